@@ -1,0 +1,93 @@
+import type { CompiledScenario } from './scenario/compile.js';
+import type { PairingSummary } from './estimate/summary.js';
+
+/** Something a reader must know before acting on a result. */
+export interface Caution {
+  /** Short stable name. */
+  readonly code: string;
+  readonly message: string;
+}
+
+/** Fewest trials for figures worth quoting: at this number a tenth percentile rests on forty trials. */
+const FEW_TRIALS = 400;
+const SEEN_EVENTS = 10;
+
+const AUTHORITY: Caution = {
+  code: 'authority',
+  message:
+    'For comparison only. Approved data, rated loads and speeds, the maintenance manual and a licensed mechanic ' +
+    'decide what may be fitted and when a tire comes off; local rules apply.',
+};
+
+const ASSUMED: Caution = {
+  code: 'assumed',
+  message:
+    'Wear, cut and leak rates are assumptions, most of them unmeasured; their sources stand in the scenario. ' +
+    'Fit them to your own records before you rely on a number.',
+};
+
+/**
+ * Cautions that go with a result.
+ *
+ * @param scenario the compiled scenario.
+ * @param pairings its estimates.
+ * @param trials number of trials.
+ * @param complete false if the run was stopped early.
+ */
+export function cautionsFor(
+  scenario: CompiledScenario,
+  pairings: readonly PairingSummary[],
+  trials: number,
+  complete: boolean,
+): Caution[] {
+  const cautions: Caution[] = [AUTHORITY, ASSUMED];
+  if (!complete) {
+    cautions.push({
+      code: 'stopped early',
+      message: `The run was stopped; figures rest on the first ${trials} trials.`,
+    });
+  }
+  if (trials < FEW_TRIALS) {
+    cautions.push({
+      code: 'few trials',
+      message: `Only ${trials} trials: read the Monte Carlo intervals, and run at least ${FEW_TRIALS} to compare.`,
+    });
+  }
+  const open = pairings.filter(({ life }) => life.beyondHorizon > 0);
+  if (open.length > 0) {
+    const worst = open.reduce((a, b) => (a.life.beyondHorizon > b.life.beyondHorizon ? a : b));
+    cautions.push({
+      code: 'beyond horizon',
+      message:
+        `Some tires outlast the horizon of ${Math.round(scenario.horizonDays / 365)} years (${percent(worst.life.beyondHorizon)} of ` +
+        `${worst.setup} on ${worst.mix}); their mean life is a lower bound.`,
+    });
+  }
+  const unseen = pairings.filter(({ puncture }) => puncture.season.counted.events < SEEN_EVENTS);
+  if (unseen.length > 0) {
+    cautions.push({
+      code: 'rare flats',
+      message:
+        `In ${unseen.length} of ${pairings.length} pairings fewer than ${SEEN_EVENTS} seasons had a flat; their chances ` +
+        'rest on accumulated hazard, that is on the assumed distribution of bite depths.',
+    });
+  }
+  for (const { name, main, mainPa, third, thirdPa } of scenario.setups) {
+    for (const [tire, pressurePa] of [
+      [main, mainPa],
+      [third, thirdPa],
+    ] as const) {
+      if (pressurePa > tire.ratedPa) {
+        cautions.push({
+          code: 'above rated pressure',
+          message: `${name}: the cold pressure is above the rated pressure of ${tire.name}.`,
+        });
+      }
+    }
+  }
+  return cautions;
+}
+
+function percent(share: number): string {
+  return `${(100 * share).toFixed(share < 0.01 ? 2 : 0)} %`;
+}

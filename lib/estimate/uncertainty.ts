@@ -1,0 +1,67 @@
+import { mean, sampleVariance, standardErrorOfMean } from './moments.js';
+import { varianceParts } from './variance-parts.js';
+
+/**
+ * Three kinds of doubt about one figure, kept apart.
+ *
+ * Luck is what differs between seasons flown in the same world: it shrinks with the size of the fleet. Ignorance is
+ * what differs between worlds: it shrinks with measurement. The numerical part is the error of the simulation: it
+ * shrinks with trials.
+ */
+export interface ThreeDoubts {
+  /** Standard deviation within a world. */
+  readonly luck: number;
+  /** Standard deviation between worlds of the mean within the world. */
+  readonly ignorance: number;
+  /** Standard error of the estimated mean. */
+  readonly numerical: number;
+}
+
+/**
+ * Splits the spread of a figure by means of twins: trials in the same world with fresh landings.
+ *
+ * @param values one figure per trial.
+ * @param first the same figure for the trials that have a twin.
+ * @param twin the figure of their twins, in the same order.
+ */
+export function splitDoubt(values: Float64Array, first: Float64Array, twin: Float64Array): ThreeDoubts {
+  const numerical = standardErrorOfMean(values);
+  if (twin.length < 2) return { luck: 0, ignorance: 0, numerical };
+  const parts = varianceParts(first, twin);
+  return { luck: parts.luckStandardDeviation, ignorance: parts.ignoranceStandardDeviation, numerical };
+}
+
+/**
+ * Splits the doubt about the chance of an event in a season.
+ *
+ * Given the world, the outcome is yes or no with some chance; ignorance is the spread of that chance between worlds,
+ * luck is what is left of the spread of the outcome, p (1 - p).
+ *
+ * @param chance estimated chance over all worlds.
+ * @param chances chance of the event along the path of each trial with a twin.
+ * @param twinChances the same for the twins.
+ * @param standardError Monte Carlo standard error of the chance.
+ */
+export function splitChanceDoubt(
+  chance: number,
+  chances: Float64Array,
+  twinChances: Float64Array,
+  standardError: number,
+): ThreeDoubts {
+  const ignorance =
+    twinChances.length < 2 ? 0 : varianceParts(chances, twinChances).ignoranceStandardDeviation;
+  const luckVariance = chance * (1 - chance) - ignorance * ignorance;
+  return { luck: Math.sqrt(luckVariance > 0 ? luckVariance : 0), ignorance, numerical: standardError };
+}
+
+/**
+ * Mean and standard error of a column.
+ *
+ * @param values one figure per trial.
+ */
+export function meanEstimate(values: ArrayLike<number>): { estimate: number; standardError: number } {
+  return {
+    estimate: mean(values),
+    standardError: values.length < 2 ? 0 : Math.sqrt(sampleVariance(values) / values.length),
+  };
+}

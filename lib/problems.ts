@@ -1,0 +1,10 @@
+// Door of the problems room: every error the library throws on purpose, and the wording they share.
+export {
+  CancelledError,
+  NonFiniteError,
+  ScenarioError,
+  UsageError,
+  type NonFinitePlace,
+  type Problem,
+} from './problems/errors.js';
+export { pathText, plainText, valueText } from './problems/text.js';

@@ -1,0 +1,159 @@
+import { readFileSync, statSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { ScenarioError, type Problem } from '../problems.js';
+import { checkLinks } from './check-links.js';
+import { problemsFromZod } from './issues.js';
+import { readJsonSource, type JsonSource } from './json-source.js';
+import { MAX_BYTES } from './json-text.js';
+import { mergeLayers, type MergedScenario } from './merge.js';
+import { namedSections, scenarioSchema, type Scenario } from './schema/index.js';
+
+/** File of the library of invented equipment, places and assumptions that every scenario starts from. */
+export const defaultsFile: string = fileURLToPath(new URL('../../scenarios/defaults.json', import.meta.url));
+
+const MOST_LAYERS = 20;
+/** Keys about the file itself, not about the scenario. */
+const FILE_KEYS = ['$schema', 'extends'];
+
+/** A scenario read from files, with the place of every value. */
+export interface ReadScenario {
+  readonly scenario: Scenario;
+  readonly merged: MergedScenario;
+  /** Files it was put together from, defaults first. */
+  readonly files: readonly string[];
+}
+
+/**
+ * Reads and checks a scenario file: the defaults, then the files it extends, then the file itself.
+ *
+ * @param file path of the scenario file.
+ * @returns the checked scenario in SI units.
+ * @throws ScenarioError listing every problem with file, line, column, what was found and what is allowed.
+ */
+export function readScenario(file: string): ReadScenario {
+  return assemble(readFileBytes(file, file), file, dirname(resolve(file)));
+}
+
+/**
+ * Checks a scenario given as JSON text.
+ *
+ * @param text the JSON text.
+ * @param name what to call it in messages.
+ * @param folder folder that "extends" paths start from; default: the working folder.
+ * @returns the checked scenario in SI units.
+ * @throws ScenarioError listing every problem.
+ */
+export function parseScenario(text: string, name = 'scenario', folder = '.'): ReadScenario {
+  return assemble(text, name, resolve(folder));
+}
+
+function assemble(source: string | Uint8Array, name: string, folder: string): ReadScenario {
+  const layers: JsonSource[] = [];
+  const files: string[] = [];
+  addLayer(
+    readFileBytes(defaultsFile, defaultsFile),
+    'gravelbar defaults',
+    dirname(defaultsFile),
+    [],
+    layers,
+    files,
+  );
+  addLayer(source, name, folder, [], layers, files);
+  const merged = withoutFileKeys(mergeLayers(layers, namedSections));
+  const parsed = scenarioSchema.safeParse(merged.value);
+  if (!parsed.success) throw new ScenarioError(problemsFromZod(parsed.error, merged, scenarioSchema));
+  const problems = checkLinks(parsed.data, merged);
+  if (problems.length > 0) throw new ScenarioError(problems);
+  return { scenario: parsed.data, merged, files };
+}
+
+/** Adds the files a layer extends, then the layer, so that later ones go over earlier ones. */
+function addLayer(
+  text: string | Uint8Array,
+  name: string,
+  folder: string,
+  chain: readonly string[],
+  layers: JsonSource[],
+  files: string[],
+): void {
+  const source = readJsonSource(text, name);
+  const extended = readExtends(source, name);
+  for (const [index, relative] of extended.entries()) {
+    const file = resolve(folder, relative);
+    const place = { ...position(source, ['extends', index]), path: `extends.${index}` };
+    if (chain.includes(file)) {
+      throw new ScenarioError([
+        {
+          ...place,
+          found: JSON.stringify(relative),
+          allowed: 'a file cannot extend itself, nor in a circle',
+        },
+      ]);
+    }
+    if (layers.length + chain.length > MOST_LAYERS) {
+      throw new ScenarioError([
+        {
+          ...place,
+          found: JSON.stringify(relative),
+          allowed: `expected at most ${MOST_LAYERS} files in all`,
+        },
+      ]);
+    }
+    addLayer(readFileBytes(file, relative, place), relative, dirname(file), [...chain, file], layers, files);
+  }
+  layers.push(source);
+  files.push(name);
+}
+
+function position(
+  source: JsonSource,
+  path: (string | number)[],
+): { file: string; line: number; column: number } {
+  const { line, column } = source.positionOf(path);
+  return { file: source.fileName, line, column };
+}
+
+function readExtends(source: JsonSource, name: string): string[] {
+  const value = source.value['extends'];
+  if (value === undefined) return [];
+  const list = Array.isArray(value) ? (value as unknown[]) : [value];
+  if (list.every((item) => typeof item === 'string')) return list;
+  throw new ScenarioError([
+    {
+      ...position(source, ['extends']),
+      file: name,
+      path: 'extends',
+      found: JSON.stringify(value).slice(0, 60),
+      allowed: 'expected the path of a file, or a list of paths, relative to this file',
+    },
+  ]);
+}
+
+function withoutFileKeys(merged: MergedScenario): MergedScenario {
+  const entries = Object.entries(merged.value).filter(([key]) => !FILE_KEYS.includes(key));
+  return { ...merged, value: Object.fromEntries(entries) };
+}
+
+/** Bytes of a file; a problem in plain words if it cannot be read. */
+function readFileBytes(file: string, shown: string, place: Partial<Problem> = {}): Uint8Array {
+  const fail = (found: string, allowed: string): never => {
+    throw new ScenarioError([{ file: shown, path: '', ...place, found, allowed }]);
+  };
+  try {
+    const { size } = statSync(file);
+    if (size > MAX_BYTES)
+      fail(`a file of ${size} bytes`, `expected a scenario file of at most ${MAX_BYTES} bytes`);
+    return readFileSync(file);
+  } catch (error) {
+    if (error instanceof ScenarioError) throw error;
+    const code = (error as NodeJS.ErrnoException).code ?? 'unknown error';
+    const reason: Record<string, string> = {
+      ENOENT: 'no such file',
+      EISDIR: 'a folder',
+      EACCES: 'a file that may not be read',
+      ENOTDIR: 'no such file',
+    };
+    return fail(`${reason[code] ?? code} (${shown})`, 'expected a scenario file in JSON');
+  }
+}
