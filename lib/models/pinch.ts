@@ -1,4 +1,4 @@
-import { exp } from '../numeric/elementary.js';
+import { chanceLarger } from './stones.js';
 
 /**
  * Extra deflection from the sink rate: the part of the sink energy that the tire takes, stored in a spring as
@@ -26,9 +26,9 @@ export function impactDeflectionM(
  * Chance that one rock edge pinches the tire against its rim: the edge must stand higher than the height left.
  *
  * @param heightLeftM free section height less deflection, m; may be negative (bottomed).
- * @param meanEdgeHeightM mean height of the edges, exponential (assumption), m.
+ * @param edgeScaleM scale of the edge heights, m.
  * @returns chance, 0 to 1.
  */
-export function pinchChance(heightLeftM: number, meanEdgeHeightM: number): number {
-  return heightLeftM > 0 ? exp(-heightLeftM / meanEdgeHeightM) : 1;
+export function pinchChance(heightLeftM: number, edgeScaleM: number): number {
+  return heightLeftM > 0 ? chanceLarger(heightLeftM, edgeScaleM) : 1;
 }

@@ -1,15 +1,19 @@
-import { exp } from '../numeric/elementary.js';
-
 /**
- * Cuts and punctures by sharp stones. A tire sweeps stones; each bites to a random depth; a bite through
- * everything is a puncture, one that reaches the carcass is a cut past limits. All numbers are assumptions: no
- * published rate per landing on gravel was found.
+ * Cuts and punctures by sharp stones, and how high rock edges stand.
+ *
+ * A tire sweeps stones; each bites to a random depth; a bite through everything is a puncture, one that reaches the
+ * carcass is a cut past limits. Broken rock has no typical size: the number of fragments larger than a size falls as a
+ * power of it, with an exponent of two to three (Turcotte, "Fractals and fragmentation", J. Geophys. Res. 91, 1986,
+ * from memory). Bite depths and edge heights are taken to follow such a law with exponent 3 (assumption); it reduces
+ * to a cube, and, unlike an exponential, it does not promise that a thick tire is never pierced. No published rate of
+ * cuts or punctures per landing on gravel was found: all numbers are assumptions of the scenario.
  */
 
-/**
- * Pressure at which bite depths are stated, Pa (50 psi). A convention, not a finding.
- */
+/** Pressure at which bite depths are stated, Pa (50 psi). A convention, not a finding. */
 export const BITE_REFERENCE_PRESSURE_PA = 344_737.8646584;
+
+/** Scale of the power law over its median: 1 / (2^(1/3) - 1). */
+export const SCALE_OVER_MEDIAN = 3.847322101863073;
 
 /**
  * Sharp stones met on a stretch.
@@ -24,25 +28,26 @@ export function stonesMet(densityPerM2: number, sweptWidthM: number, distanceM: 
 }
 
 /**
- * Mean bite depth at a contact pressure. A soft tire wraps round a stone, a hard one is pressed on it: the depth
- * is taken to grow with the square root of contact pressure (assumption).
+ * Scale of the bite depth at a contact pressure. A soft tire wraps round a stone, a hard one is pressed on it: the
+ * depth is taken to grow with the square root of contact pressure (assumption).
  *
- * @param referenceDepthM mean bite depth at {@link BITE_REFERENCE_PRESSURE_PA}, m.
+ * @param referenceScaleM scale at {@link BITE_REFERENCE_PRESSURE_PA}, m.
  * @param contactPa mean pressure in the footprint, Pa.
- * @returns mean bite depth, m; > 0.
+ * @returns scale, m; > 0.
  */
-export function biteDepthM(referenceDepthM: number, contactPa: number): number {
-  return referenceDepthM * Math.sqrt(contactPa / BITE_REFERENCE_PRESSURE_PA);
+export function biteScaleM(referenceScaleM: number, contactPa: number): number {
+  return referenceScaleM * Math.sqrt(contactPa / BITE_REFERENCE_PRESSURE_PA);
 }
 
 /**
- * Chance that one bite goes deeper than a thickness of rubber and cord. Bite depths are taken to be exponential
- * (assumption), so that rubber above cord and cord itself multiply.
+ * Chance that one bite, or one rock edge, is larger than a size: a Pareto law of the second kind with exponent 3.
  *
- * @param thicknessM thickness, m; >= 0.
- * @param meanBiteM from {@link biteDepthM}, m; > 0.
+ * @param sizeM depth of rubber and cord, or height, m; >= 0.
+ * @param scaleM scale of the law, m; > 0. The median is scale / {@link SCALE_OVER_MEDIAN}, the mean scale / 2.
  * @returns chance, 0 to 1.
+ * @see P(X > x) = (1 + x/s)^-3.
  */
-export function chanceDeeper(thicknessM: number, meanBiteM: number): number {
-  return exp(-thicknessM / meanBiteM);
+export function chanceLarger(sizeM: number, scaleM: number): number {
+  const share = scaleM / (scaleM + sizeM);
+  return share * share * share;
 }

@@ -9,7 +9,7 @@
  * 2^32, as in seedrandom 3.0.5, lib/alea.js.
  */
 import seedrandom from 'seedrandom';
-import { log } from '../numeric/elementary.js';
+import { log, powerOfTwo } from '../numeric/elementary.js';
 
 /** State of one stream: carry * 2^-32, then the last three outputs, oldest first. Changed by every draw. */
 export type Stream = Float64Array;
@@ -20,9 +20,9 @@ const MIDDLE = 2;
 const NEWEST = 3;
 
 const MULTIPLIER = 2091639;
-const STEP_32 = 2 ** -32;
-const STEP_53 = 2 ** -53;
-const TWO_TO_21 = 2 ** 21;
+const STEP_32 = powerOfTwo(-32);
+const STEP_53 = powerOfTwo(-53);
+const TWO_TO_21 = powerOfTwo(21);
 
 /** Escapes one part of a path as in RFC 6901 (JSON Pointer), section 3: ~ becomes ~0 and / becomes ~1. */
 function escapePart(part: string): string {

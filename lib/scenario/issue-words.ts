@@ -12,6 +12,7 @@ const TYPE_WORDS: Readonly<Record<string, string>> = {
   tuple: 'a list in brackets [ ]',
   null: 'null',
   never: 'nothing',
+  nonoptional: 'a value',
 };
 
 /** The type that an issue expects, in words. */

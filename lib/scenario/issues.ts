@@ -122,6 +122,10 @@ function customDetails(issue: z.core.$ZodIssueCustom): ProblemDetails {
   };
 }
 
+function formatWords({ format, pattern }: z.core.$ZodIssueInvalidStringFormat): string {
+  return format === 'regex' && pattern !== undefined ? `matching ${pattern}` : `that is a valid ${format}`;
+}
+
 function details(issue: Issue, value: unknown): ProblemDetails {
   switch (issue.code) {
     case 'invalid_type':
@@ -131,10 +135,8 @@ function details(issue: Issue, value: unknown): ProblemDetails {
       return { allowed: limitWords(issue) };
     case 'not_multiple_of':
       return { allowed: `expected a multiple of ${String(issue.divisor)}` };
-    case 'invalid_format': {
-      const pattern = issue.pattern === undefined ? '' : ` matching ${issue.pattern}`;
-      return { allowed: `expected text${pattern === '' ? ` that is a valid ${issue.format}` : pattern}` };
-    }
+    case 'invalid_format':
+      return { allowed: `expected text ${formatWords(issue)}` };
     case 'invalid_value': {
       const nearest = typeof value === 'string' ? nearestName(value, issue.values.map(String)) : null;
       return { allowed: `expected ${choices(issue.values)}`, suggestion: didYouMean(nearest) };

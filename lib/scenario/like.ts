@@ -7,7 +7,7 @@ import { overlay } from './overlay.js';
 const MAX_LIKE_CHAIN = 16;
 
 /** Problems that get a suggestion; with thousands of wrong names the search would take too long. */
-const MAX_SUGGESTIONS = 50;
+const MAX_SUGGESTIONS = 20;
 
 /** The "like" of an entry, if it has one. */
 export function likeOf(entry: Located): Located | undefined {

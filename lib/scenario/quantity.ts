@@ -31,12 +31,14 @@ export function quantity<D extends Dimension>(
   const field = quantityField(dimension, options);
   const schema = z
     .unknown()
+    // On the inner schema, since zod drops examples of schemas that transform.
+    .meta({ ...quantityJsonSchema(field) })
     .transform((input, context): number => {
       const read = readQuantity(field, input);
       if (read.ok) return read.si;
       context.addIssue(fieldIssue(read.problem));
       return z.NEVER;
     })
-    .meta({ description: describeField(field), ...quantityJsonSchema(field) });
+    .meta({ description: describeField(field) });
   return schema as z.ZodType<number, QuantityInput<D>>;
 }

@@ -10,6 +10,8 @@ export const LEAK = 3;
 /** Wheels: left main, right main, nose or tail. */
 export const WHEELS = 3;
 
+const CLOCKS = WHEELS * PROCESSES.length;
+
 /**
  * Thresholds of the event clocks of a trial.
  *
@@ -18,10 +20,9 @@ export const WHEELS = 3;
  * same for all pairings: the set-up with the greater hazard meets its event first.
  */
 export class EventClocks {
-  private readonly thresholds: number[][] = Array.from({ length: WHEELS * PROCESSES.length }, () => []);
-  private readonly streams: (Stream | null)[] = new Array<Stream | null>(WHEELS * PROCESSES.length).fill(
-    null,
-  );
+  /** Thresholds drawn so far; the first of every clock come from one stream, later ones from a stream per clock. */
+  private readonly thresholds: number[][] = Array.from({ length: CLOCKS }, () => [0]);
+  private readonly streams: (Stream | null)[] = new Array<Stream | null>(CLOCKS).fill(null);
   private consequences: number[] = [];
   private consequenceStream: Stream | null = null;
   private readonly seed: string;
@@ -36,7 +37,11 @@ export class EventClocks {
   open(trial: number, luck: number): void {
     this.trial = trial;
     this.luck = luck;
-    for (const list of this.thresholds) list.length = 0;
+    const first = openStream(streamKey(this.seed, `first events ${luck}`, trial));
+    for (const list of this.thresholds) {
+      list.length = 1;
+      list[0] = nextExponential(first);
+    }
     this.streams.fill(null);
     this.consequences = [];
     this.consequenceStream = null;
@@ -48,7 +53,7 @@ export class EventClocks {
     const list = this.thresholds[slot]!;
     while (list.length <= count) {
       const stream = (this.streams[slot] ??= openStream(
-        streamKey(this.seed, `event ${PROCESSES[process]!} ${wheel} ${this.luck}`, this.trial),
+        streamKey(this.seed, `later events ${PROCESSES[process]!} ${wheel} ${this.luck}`, this.trial),
       ));
       list.push(nextExponential(stream));
     }

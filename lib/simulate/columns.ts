@@ -122,7 +122,7 @@ export const TRIAL_COLUMNS = {
   cost: column(
     'Float64',
     'money',
-    'tires, tubes, labour, rescue and lost days in the season; 0 without prices',
+    'tires used up, tubes, labour, rescue and lost days in the season (tires still on count by tread used); 0 without prices',
   ),
   spinUpWornM3: column('Float32', 'm3', 'rubber worn off main tires by spin-up, all landings followed'),
   brakingWornM3: column('Float32', 'm3', 'the same, braking'),

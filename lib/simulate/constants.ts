@@ -1,6 +1,6 @@
-import { exp, log } from '../numeric/elementary.js';
+import { log } from '../numeric/elementary.js';
 import { beadHoldingTorqueNm } from '../models/bead.js';
-import { biteDepthM, BITE_REFERENCE_PRESSURE_PA } from '../models/stones.js';
+import { chanceLarger, SCALE_OVER_MEDIAN } from '../models/stones.js';
 import { STANDARD_GRAVITY_MPS2 } from '../models/atmosphere.js';
 import { SPIN_UP_COEFFICIENT, hydroplaningSpeedMps } from '../models/hydroplaning.js';
 import { REFERENCE_GROOVE_DEPTH_M } from '../models/thrown-stones.js';
@@ -25,15 +25,15 @@ export class StripConstants {
   rolloutStonesPerM = 0;
   taxiStonesPerM = 0;
   sameSurface = true;
-  rolloutBiteM = 0;
-  taxiBiteM = 0;
+  rolloutBiteScaleM = 0;
+  taxiBiteScaleM = 0;
   /** Rock edges met. */
   patchEdges = 0;
   rolloutEdges = 0;
   taxiEdges = 0;
-  touchdownEdgeHeightM = 0;
-  rolloutEdgeHeightM = 0;
-  taxiEdgeHeightM = 0;
+  touchdownEdgeScaleM = 0;
+  rolloutEdgeScaleM = 0;
+  taxiEdgeScaleM = 0;
   /** Side cuts per metre of deflection. */
   rolloutSideCutsPerM = 0;
   taxiSideCutsPerM = 0;
@@ -83,6 +83,8 @@ export class WheelConstants {
   carcassM = 0;
   /** Gauge pressure that a check leaves, Pa: the cold setting plus the error of the gauge. */
   coldPa = 0;
+  /** Ambient pressure where tires are set, Pa. */
+  basePa = 0;
   lossPerDay = 0;
   leaksPerDay = 0;
   leakAtStartPerDay = 0;
@@ -157,6 +159,7 @@ export function fillWheelConstants(
   target.carcassM = tire.carcassM;
   const setPa = coldPa + value(global.gaugeBias);
   target.coldPa = setPa > 0 ? setPa : 0;
+  target.basePa = scenario.basePa;
   target.lossPerDay = value(tire.tubed ? global.tubePermeation : global.tubelessPermeation) * DAY_S;
   target.leaksPerDay = value(global.slowLeaks) * DAY_S;
   target.leakAtStartPerDay = value(global.leakAtStart) * DAY_S;
@@ -202,17 +205,19 @@ function fillStripConstants(
     value(rollout.sharpStones) * strip.rolloutM * value(scenario.global.rolloutStoneFactor);
   target.taxiStonesPerM = value(taxi.sharpStones) * strip.taxiM;
   target.sameSurface = strip.rollout === strip.taxi;
-  target.rolloutBiteM = value(rollout.biteDepth) * biteFactor;
-  target.taxiBiteM = value(taxi.biteDepth) * biteFactor;
+  target.rolloutBiteScaleM = SCALE_OVER_MEDIAN * value(rollout.biteDepth) * biteFactor;
+  target.taxiBiteScaleM = SCALE_OVER_MEDIAN * value(taxi.biteDepth) * biteFactor;
   target.patchEdges = value(touchdown.rockEdges) * scenario.global.touchdownPatchM;
   target.rolloutEdges = value(rollout.rockEdges) * strip.rolloutM;
   target.taxiEdges = value(taxi.rockEdges) * strip.taxiM;
-  target.touchdownEdgeHeightM = value(touchdown.edgeHeight);
-  target.rolloutEdgeHeightM = value(rollout.edgeHeight);
-  target.taxiEdgeHeightM = value(taxi.edgeHeight);
+  target.touchdownEdgeScaleM = SCALE_OVER_MEDIAN * value(touchdown.edgeHeight);
+  target.rolloutEdgeScaleM = SCALE_OVER_MEDIAN * value(rollout.edgeHeight);
+  target.taxiEdgeScaleM = SCALE_OVER_MEDIAN * value(taxi.edgeHeight);
   const sideExposure = value(tire.sideExposure) / tire.sectionHeightM;
-  target.rolloutSideCutsPerM = target.rolloutEdges * sideExposure * sideCutChance(tire, target.rolloutBiteM);
-  target.taxiSideCutsPerM = target.taxiEdges * sideExposure * sideCutChance(tire, target.taxiBiteM);
+  target.rolloutSideCutsPerM =
+    target.rolloutEdges * sideExposure * chanceLarger(tire.sidewallThicknessM, target.rolloutBiteScaleM);
+  target.taxiSideCutsPerM =
+    target.taxiEdges * sideExposure * chanceLarger(tire.sidewallThicknessM, target.taxiBiteScaleM);
   target.tailHits =
     (value(rollout.looseStones) * strip.rolloutM * value(tire.tailHitShare)) / REFERENCE_GROOVE_DEPTH_M;
   target.dryGrip = value(rollout.dryGrip);
@@ -220,11 +225,6 @@ function fillStripConstants(
   target.wetShare = strip.wetShare;
   target.paved = rollout.paved;
   target.help = strip.help;
-}
-
-/** Chance that an edge touching the side goes through it; the side is pressed as hard as at the reference pressure. */
-function sideCutChance(tire: CompiledTire, biteM: number): number {
-  return exp(-tire.sidewallThicknessM / biteDepthM(biteM, BITE_REFERENCE_PRESSURE_PA));
 }
 
 function hazardOfChance(chance: number): number {

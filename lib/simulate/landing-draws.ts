@@ -80,56 +80,129 @@ export class LandingDraws {
     if (stream === null) throw new Error('open a trial before drawing its landings');
     this.firstLanding += BLOCK_LANDINGS;
     fillUniforms(stream, uniforms, BLOCK_LANDINGS * UNIFORMS_PER_LANDING);
-    const { calendar, airplane, habits } = scenario;
-    const mass = world[airplane.landingMass]!;
-    const massSpread = world[airplane.landingMassSpread]!;
-    const speedRatio = world[habits.touchdownSpeedRatio]!;
-    const speedSpread = world[habits.touchdownSpeedSpread]!;
-    const sink = world[habits.sinkRate]!;
-    const sinkSpread = world[habits.sinkRateSpread]!;
-    const braked = world[habits.brakedShare]!;
-    const peak = world[habits.peakBraking]!;
-    const brakingSpread = world[habits.brakingSpread]!;
-    const sideSpread = world[habits.sideLoadSpread]!;
-    const scatterTable = this.scatterTable;
-    const constantScatter = this.scatterSpread === 0;
+    const { airplane, habits } = scenario;
+    const value = (index: number): number => world[index]!;
+    copyColumn(uniforms, 0, this.stripUniform);
+    copyColumn(uniforms, 1, this.wetUniform);
+    copyColumn(uniforms, 2, this.pivotUniform);
+    normalColumn(uniforms, 3, this.massKg);
+    scaleMass(this.massKg, value(airplane.landingMass), value(airplane.landingMassSpread));
+    normalColumn(uniforms, 4, this.speedMps);
+    const speedRatio = value(habits.touchdownSpeedRatio);
+    scaleSpeed(
+      this.speedMps,
+      this.rollRatio,
+      airplane.stallSpeedMps,
+      speedRatio,
+      value(habits.touchdownSpeedSpread),
+    );
+    normalColumn(uniforms, 5, this.sinkMps);
+    lognormalColumn(this.sinkMps, value(habits.sinkRate), value(habits.sinkRateSpread), this.sinkMps);
+    normalColumn(uniforms, 6, this.sideShift);
+    scaleShift(this.sideShift, value(habits.sideLoadSpread));
+    // One draw for how hard the brakes are used: the share of energy and the hardest moment go together.
+    normalColumn(uniforms, 7, this.brakedShare);
+    lognormalColumn(
+      this.brakedShare,
+      value(habits.peakBraking),
+      value(habits.brakingSpread),
+      this.peakBraking,
+    );
+    lognormalColumn(
+      this.brakedShare,
+      value(habits.brakedShare),
+      value(habits.brakingSpread),
+      this.brakedShare,
+    );
+    capColumn(this.brakedShare, GREATEST_BRAKED_SHARE);
+    normalColumn(uniforms, 8, this.temperatureK);
+    this.keepCalendar();
+    if (this.scatterSpread === 0) this.wearScatter.fill(1);
+    else scatterColumn(uniforms, 9, this.scatterTable, this.wearScatter);
+  }
+
+  /** Day, days since the landing before, and temperature: that of the month plus the spread of the landing. */
+  private keepCalendar(): void {
+    const { calendar, temperatureSpreadK } = this.scenario;
     const perYear = calendar.landingsPerYear;
     let year = Math.floor(this.firstLanding / perYear);
     let inYear = this.firstLanding - year * perYear;
-    for (let j = 0, u = 0; j < BLOCK_LANDINGS; j++, u += UNIFORMS_PER_LANDING) {
-      this.stripUniform[j] = uniforms[u]!;
-      this.wetUniform[j] = uniforms[u + 1]!;
-      this.pivotUniform[j] = uniforms[u + 2]!;
-      const massRatio = 1 + massSpread * normalFromUniform(uniforms[u + 3]!);
-      this.massKg[j] = mass * (massRatio > LEAST_MASS_SHARE ? massRatio : LEAST_MASS_SHARE);
-      let ratio = speedRatio + speedSpread * normalFromUniform(uniforms[u + 4]!);
-      if (ratio < SLOWEST_TOUCHDOWN_RATIO) ratio = SLOWEST_TOUCHDOWN_RATIO;
-      if (ratio > FASTEST_TOUCHDOWN_RATIO) ratio = FASTEST_TOUCHDOWN_RATIO;
-      this.speedMps[j] = airplane.stallSpeedMps * ratio;
-      this.rollRatio[j] = (ratio * ratio) / (speedRatio * speedRatio);
-      this.sinkMps[j] = sink * exp(sinkSpread * normalFromUniform(uniforms[u + 5]!));
-      const shift = sideSpread * normalFromUniform(uniforms[u + 6]!);
-      this.sideShift[j] =
-        shift > GREATEST_SIDE_SHIFT
-          ? GREATEST_SIDE_SHIFT
-          : shift < -GREATEST_SIDE_SHIFT
-            ? -GREATEST_SIDE_SHIFT
-            : shift;
-      const hardness = exp(brakingSpread * normalFromUniform(uniforms[u + 7]!));
-      const share = braked * hardness;
-      this.brakedShare[j] = share < GREATEST_BRAKED_SHARE ? share : GREATEST_BRAKED_SHARE;
-      this.peakBraking[j] = peak * hardness;
-      this.temperatureK[j] =
-        calendar.temperatureK[inYear]! + scenario.temperatureSpreadK * normalFromUniform(uniforms[u + 8]!);
-      this.wearScatter[j] = constantScatter
-        ? 1
-        : quantileAtZ(scatterTable, normalFromUniform(uniforms[u + 9]!));
+    for (let j = 0; j < BLOCK_LANDINGS; j++) {
+      this.temperatureK[j] = calendar.temperatureK[inYear]! + temperatureSpreadK * this.temperatureK[j]!;
       this.day[j] = year * DAYS_PER_YEAR + calendar.day[inYear]!;
-      this.gapDays[j] = this.firstLanding + j === 0 ? 0 : calendar.gapDays[inYear]!;
+      this.gapDays[j] = calendar.gapDays[inYear]!;
       if (++inYear === perYear) {
         inYear = 0;
         year++;
       }
     }
+    // The tires are fitted and set just before the first landing.
+    if (this.firstLanding === 0) this.gapDays[0] = 0;
+  }
+}
+
+// Column by column, so that each loop is short enough for the compiler to keep every number in a register.
+
+function copyColumn(uniforms: Float64Array, column: number, target: Float64Array): void {
+  for (let j = 0, u = column; j < BLOCK_LANDINGS; j++, u += UNIFORMS_PER_LANDING) target[j] = uniforms[u]!;
+}
+
+function normalColumn(uniforms: Float64Array, column: number, target: Float64Array): void {
+  for (let j = 0, u = column; j < BLOCK_LANDINGS; j++, u += UNIFORMS_PER_LANDING) {
+    target[j] = normalFromUniform(uniforms[u]!);
+  }
+}
+
+function scatterColumn(
+  uniforms: Float64Array,
+  column: number,
+  table: Float64Array,
+  target: Float64Array,
+): void {
+  for (let j = 0, u = column; j < BLOCK_LANDINGS; j++, u += UNIFORMS_PER_LANDING) {
+    target[j] = quantileAtZ(table, normalFromUniform(uniforms[u]!));
+  }
+}
+
+function lognormalColumn(scores: Float64Array, median: number, sigmaLog: number, target: Float64Array): void {
+  for (let j = 0; j < BLOCK_LANDINGS; j++) target[j] = median * exp(sigmaLog * scores[j]!);
+}
+
+function capColumn(values: Float64Array, greatest: number): void {
+  for (let j = 0; j < BLOCK_LANDINGS; j++) if (values[j]! > greatest) values[j] = greatest;
+}
+
+function scaleMass(values: Float64Array, typicalKg: number, spread: number): void {
+  for (let j = 0; j < BLOCK_LANDINGS; j++) {
+    const ratio = 1 + spread * values[j]!;
+    values[j] = typicalKg * (ratio > LEAST_MASS_SHARE ? ratio : LEAST_MASS_SHARE);
+  }
+}
+
+function scaleSpeed(
+  speeds: Float64Array,
+  rollRatios: Float64Array,
+  stallSpeedMps: number,
+  typicalRatio: number,
+  spread: number,
+): void {
+  for (let j = 0; j < BLOCK_LANDINGS; j++) {
+    let ratio = typicalRatio + spread * speeds[j]!;
+    if (ratio < SLOWEST_TOUCHDOWN_RATIO) ratio = SLOWEST_TOUCHDOWN_RATIO;
+    if (ratio > FASTEST_TOUCHDOWN_RATIO) ratio = FASTEST_TOUCHDOWN_RATIO;
+    speeds[j] = stallSpeedMps * ratio;
+    rollRatios[j] = (ratio * ratio) / (typicalRatio * typicalRatio);
+  }
+}
+
+function scaleShift(shifts: Float64Array, spread: number): void {
+  for (let j = 0; j < BLOCK_LANDINGS; j++) {
+    const shift = spread * shifts[j]!;
+    shifts[j] =
+      shift > GREATEST_SIDE_SHIFT
+        ? GREATEST_SIDE_SHIFT
+        : shift < -GREATEST_SIDE_SHIFT
+          ? -GREATEST_SIDE_SHIFT
+          : shift;
   }
 }

@@ -1,5 +1,4 @@
 import { gaugePressurePa } from '../models/inflation.js';
-import { oneMinusExp } from '../numeric/elementary.js';
 import { NonFiniteError } from '../problems.js';
 import { daysAfter } from '../scenario/calendar.js';
 import type { CompiledMix, CompiledScenario, CompiledSetup } from '../scenario/compile.js';
@@ -69,6 +68,8 @@ export class PairingRun {
   private nextCheckDay = 0;
   private nextInspectionDay = 0;
   private flatCount = 0;
+  /** New tires that have not been inflated yet. */
+  private fresh = true;
   private mainsKnown = false;
   private limitKnown = false;
   private cordsKnown = false;
@@ -155,12 +156,11 @@ export class PairingRun {
         0,
       );
     }
-    const temperatureK = scenario.calendar.temperatureK[0]!;
     for (const wheel of this.wheels) {
       wheel.startWorld();
       wheel.fitNew(0, 0);
-      setCold(wheel, temperatureK, scenario.basePa);
     }
+    this.fresh = true;
     for (const shadow of this.shadows) shadow.startWorld();
     this.shadowOn.fill(false);
     this.worn.fill(0);
@@ -201,50 +201,25 @@ export class PairingRun {
     const strip = this.pickStrip(draws.stripUniform[j]!);
     const mainStrip = this.mainConstants.strips[strip]!;
     const wet = draws.wetUniform[j]! < mainStrip.wetShare;
-    const basePa = scenario.basePa;
     this.removedNow.fill(IN_SERVICE);
 
     this.passTime(draws, j, inSeason, mainsFlown, thirdFlown);
 
-    let landingCheck = 0;
-    let noFlat = 1;
     let flatMask = 0;
     for (let w = mainsFlown ? 0 : THIRD; w < (thirdFlown ? WHEELS : MAINS); w++) {
       const wheel = wheels[w]!;
       const place = w === THIRD ? this.thirdConstants.strips[strip]! : mainStrip;
-      makeContact(wheel, place, draws, j);
-      if (wheel.gaugePa < scenario.habits.noticedBelow * wheel.constants.coldPa) {
-        setCold(wheel, draws.temperatureK[j]!, basePa);
-        makeContact(wheel, place, draws, j);
-      }
+      this.contact(wheel, place, draws, j);
       meetStones(wheel, place, draws, j);
       strainAir(wheel, place, draws, j, wet);
       slip(wheel, place, draws, j, wet);
-      const flatHazard = wheel.treadHazard + wheel.sidewallHazard + wheel.pinchHazard + wheel.valveHazard;
-      if (inSeason) {
-        const flatChance = oneMinusExp(flatHazard);
-        this.flatsHazard += flatChance;
-        noFlat *= 1 - flatChance;
-        this.treadHazard += wheel.treadHazard;
-        this.sidewallHazard += wheel.sidewallHazard;
-        this.pinchHazard += wheel.pinchHazard;
-        this.valveHazard += wheel.valveHazard;
-        if (wheel.beadSlipped) this.beadSlips++;
-      }
-      if (this.tick(w, PUNCTURE, wheel.treadHazard + wheel.sidewallHazard)) flatMask |= 1 << (2 * w);
-      if (this.tick(w, PRESSURE, wheel.pinchHazard + wheel.valveHazard)) flatMask |= 2 << (2 * w);
-      if (this.tick(w, CUT, wheel.cutHazard)) wheel.cutPending = true;
-      landingCheck +=
-        flatHazard +
-        wheel.cutHazard +
-        wheel.centreLostM +
-        wheel.innerLostM +
-        wheel.outerLostM +
-        wheel.gaugePa;
+      if (this.tick(w, PUNCTURE)) flatMask |= 1 << (2 * w);
+      if (this.tick(w, PRESSURE)) flatMask |= 2 << (2 * w);
+      if (this.tick(w, CUT)) wheel.cutPending = true;
     }
-    if (!(landingCheck < FINITE_LIMIT)) this.stopNonFinite(landing, landingCheck);
+    this.requireFinite(landing);
     if (mainsFlown) this.turn(draws, j, mainStrip, wet);
-    if (inSeason) this.countSeason(draws, j, mainStrip, wet, noFlat, flatMask);
+    if (inSeason) this.countSeason(draws, j, mainStrip, wet, flatMask);
     if (mainsFlown) this.addWear(strip);
     if (!this.limitKnown || !this.cordsKnown) this.wearShadows(draws, j, mainStrip, wet);
     this.readWear(landing);
@@ -252,6 +227,7 @@ export class PairingRun {
     this.simulatedLandings++;
     if (this.watch !== null) this.watch(this, draws, j, strip, wet);
     const landings = landing + 1;
+    if (landings === this.seasonLandings && scenario.costs !== null) this.payTreadUsed();
     this.finished =
       (landings >= this.seasonLandings &&
         this.mainsKnown &&
@@ -276,42 +252,55 @@ export class PairingRun {
     mainsFlown: boolean,
     thirdFlown: boolean,
   ): void {
-    const { wheels, scenario, shadows, shadowOn } = this;
+    const { wheels, shadows, shadowOn } = this;
     const day = draws.day[j]!;
-    const basePa = scenario.basePa;
+    if (this.fresh) {
+      for (const wheel of wheels) setCold(wheel, draws, j);
+      this.fresh = false;
+    }
     const check = day >= this.nextCheckDay;
     if (check)
       this.nextCheckDay +=
         this.checkEveryDays * (1 + Math.floor((day - this.nextCheckDay) / this.checkEveryDays));
     for (let w = mainsFlown ? 0 : THIRD; w < (thirdFlown ? WHEELS : MAINS); w++) {
       const wheel = wheels[w]!;
-      loseAir(wheel, draws, j, basePa);
-      if (this.tick(w, LEAK, wheel.constants.leaksPerDay * draws.gapDays[j]!) && wheel.leakDay < 0) {
+      loseAir(wheel, draws, j);
+      if (this.tick(w, LEAK) && wheel.leakDay < 0) {
         wheel.leakDay = day;
         if (inSeason) this.leaks++;
       }
       if (check) {
-        if (inSeason && w !== THIRD) this.readGauge(wheel, draws.temperatureK[j]!, basePa);
-        setCold(wheel, draws.temperatureK[j]!, basePa);
+        if (inSeason && w !== THIRD) this.readGauge(wheel, draws, j);
+        setCold(wheel, draws, j);
       }
     }
     for (let w = 0; w < MAINS; w++) {
       if (!shadowOn[w]) continue;
-      loseAir(shadows[w]!, draws, j, basePa);
-      if (check) setCold(shadows[w]!, draws.temperatureK[j]!, basePa);
+      loseAir(shadows[w]!, draws, j);
+      if (check) setCold(shadows[w]!, draws, j);
     }
   }
 
-  private readGauge(wheel: Wheel, temperatureK: number, basePa: number): void {
+  private readGauge(wheel: Wheel, draws: LandingDraws, j: number): void {
+    const { basePa, coldPa } = wheel.constants;
     this.checks++;
-    if (gaugePressurePa(wheel.gasPa, basePa, temperatureK) < LOW_READING_SHARE * wheel.constants.coldPa)
+    if (gaugePressurePa(wheel.gasPa, basePa, draws.temperatureK[j]!) < LOW_READING_SHARE * coldPa)
       this.checksLow++;
   }
 
-  /** Adds hazard to a clock; true when its event happens now. */
-  private tick(wheel: number, process: number, hazard: number): boolean {
-    const slot = wheel * PROCESSES.length + process;
-    const clock = this.clocks[slot]! + hazard;
+  /** Footprint of a wheel; a tire that looks soft on the walk-around is seen to first. */
+  private contact(wheel: Wheel, strip: StripConstants, draws: LandingDraws, j: number): void {
+    makeContact(wheel, strip, draws, j);
+    if (wheel.gaugePa < this.scenario.habits.noticedBelow * wheel.constants.coldPa) {
+      setCold(wheel, draws, j);
+      makeContact(wheel, strip, draws, j);
+    }
+  }
+
+  /** Adds the hazard of the landing to a clock of a wheel; true when its event happens now. */
+  private tick(w: number, process: number): boolean {
+    const slot = w * PROCESSES.length + process;
+    const clock = this.clocks[slot]! + this.wheels[w]!.hazards[process]!;
     if (clock < this.thresholds[slot]!) {
       this.clocks[slot] = clock;
       return false;
@@ -319,7 +308,7 @@ export class PairingRun {
     this.clocks[slot] = 0;
     const count = this.counts[slot]! + 1;
     this.counts[slot] = count;
-    this.thresholds[slot] = this.events!.threshold(wheel, process, count);
+    this.thresholds[slot] = this.events!.threshold(w, process, count);
     return true;
   }
 
@@ -337,11 +326,21 @@ export class PairingRun {
     j: number,
     strip: StripConstants,
     wet: boolean,
-    noFlat: number,
     flatMask: number,
   ): void {
     const left = this.wheels[0]!;
     const right = this.wheels[1]!;
+    let noFlat = 1;
+    for (let w = 0; w < WHEELS; w++) {
+      const wheel = this.wheels[w]!;
+      noFlat *= 1 - wheel.flatChance;
+      this.flatsHazard += wheel.flatChance;
+      this.treadHazard += wheel.hazards[PUNCTURE]! - wheel.sidewallHazard;
+      this.sidewallHazard += wheel.sidewallHazard;
+      this.pinchHazard += wheel.pinchHazard;
+      this.valveHazard += wheel.valveHazard;
+      if (wheel.beadSlipped) this.beadSlips++;
+    }
     const chance = 1 - noFlat;
     if (!this.anyFlat) this.anyFlatHazard += chance;
     if (flatMask !== 0) this.anyFlat = true;
@@ -379,11 +378,7 @@ export class PairingRun {
     for (let w = 0; w < MAINS; w++) {
       if (!this.shadowOn[w]) continue;
       const shadow = this.shadows[w]!;
-      makeContact(shadow, strip, draws, j);
-      if (shadow.gaugePa < this.scenario.habits.noticedBelow * shadow.constants.coldPa) {
-        setCold(shadow, draws.temperatureK[j]!, this.scenario.basePa);
-        makeContact(shadow, strip, draws, j);
-      }
+      this.contact(shadow, strip, draws, j);
       slip(shadow, strip, draws, j, wet);
       if (uniform < chance && pivotWheel(uniform, chance) === w) {
         pivot(shadow, strip, draws, j, wet, pivotSpot(uniform, chance));
@@ -431,14 +426,12 @@ export class PairingRun {
     let any = false;
     for (let w = mainsFlown ? 0 : THIRD; w < (thirdFlown ? WHEELS : MAINS); w++) {
       const wheel = this.wheels[w]!;
-      const { newTreadM, rubberM } = wheel.constants;
-      const wornAtM = habits.removeAtCords ? rubberM : newTreadM - habits.treadLimitM;
       const flat = (flatMask >> (2 * w)) & 3;
       let cause: number = IN_SERVICE;
       if ((flat & 1) !== 0) cause = PUNCTURED;
       else if (flat !== 0) cause = PRESSURE_RELATED;
       else if (inspection && wheel.cutPending) cause = CUT_PAST_LIMITS;
-      else if (wheel.deepestLostM() >= wornAtM) cause = WORN;
+      else if (wheel.deepestLostM() >= this.wornAtM(wheel)) cause = WORN;
       else if (day - wheel.fittedDay >= habits.ageLimitDays) cause = AGED;
       if (cause === IN_SERVICE) continue;
       any = true;
@@ -462,14 +455,15 @@ export class PairingRun {
       const withMate = mainOff && w !== THIRD && scenario.habits.replacePairs;
       if (removedNow[w] === IN_SERVICE && !withMate) continue;
       const wheel = wheels[w]!;
+      if (inSeason && scenario.costs !== null) {
+        const tire = w === THIRD ? this.setup.third : this.setup.main;
+        this.cost += tire.price + scenario.costs.tireChange;
+      }
       wheel.fitNew(draws.day[j]!, landings);
-      setCold(wheel, draws.temperatureK[j]!, scenario.basePa);
+      setCold(wheel, draws, j);
       if (!inSeason) continue;
-      const tire = w === THIRD ? this.setup.third : this.setup.main;
       if (w === THIRD) this.thirdFitted++;
       else this.mainsFitted++;
-      const costs = scenario.costs;
-      if (costs !== null) this.cost += tire.price + costs.tireChange;
     }
   }
 
@@ -489,7 +483,7 @@ export class PairingRun {
     }
   }
 
-  /** Days and money of a removal in the season; the tire itself is paid when the new one is fitted. */
+  /** Days and money of a removal in the season; tires are paid in full when they come off. */
   private pay(w: number, cause: number, strip: StripConstants): void {
     const { scenario, world } = this;
     const { global, costs } = scenario;
@@ -516,14 +510,42 @@ export class PairingRun {
     if (costs !== null) this.cost += money + days * costs.downDay;
   }
 
-  private stopNonFinite(landing: number, value: number): never {
+  /** At the end of the season, the tires on the wheels are paid by the share of their tread that is gone. */
+  private payTreadUsed(): void {
+    for (let w = 0; w < WHEELS; w++) {
+      const wheel = this.wheels[w]!;
+      const share = wheel.deepestLostM() / this.wornAtM(wheel);
+      this.cost += (w === THIRD ? this.setup.third : this.setup.main).price * (share < 1 ? share : 1);
+    }
+  }
+
+  /** Depth worn at which a tire comes off by policy, m. */
+  private wornAtM({ constants }: Wheel): number {
+    const { removeAtCords, treadLimitM } = this.scenario.habits;
+    return removeAtCords ? constants.rubberM : constants.newTreadM - treadLimitM;
+  }
+
+  /** Stops the run if a figure of the landing is not a finite number. */
+  private requireFinite(landing: number): void {
+    let sum = 0;
+    for (let w = 0; w < WHEELS; w++) {
+      const wheel = this.wheels[w]!;
+      sum +=
+        wheel.gaugePa +
+        wheel.flatChance +
+        wheel.hazards[CUT]! +
+        wheel.centreLostM +
+        wheel.innerLostM +
+        wheel.outerLostM;
+    }
+    if (sum < FINITE_LIMIT) return;
     throw new NonFiniteError({
       seed: this.scenario.seed,
       trial: this.trial,
       landing,
       pairing: `${this.setup.name} on ${this.mix.name}`,
       quantity: 'sum of pressure, wear and hazards',
-      value,
+      value: sum,
     });
   }
 

@@ -3,7 +3,7 @@ import { EventClocks } from './clocks.js';
 import type { PairingTrials } from './columns.js';
 import { LandingDraws } from './landing-draws.js';
 import { PairingRun, type LandingWatcher } from './pairing-run.js';
-import { drawWorld } from './world.js';
+import { DrawnWorlds, type WorldSource } from './world.js';
 
 /** A set-up on a runway mix, by index into the compiled scenario. */
 export interface Pairing {
@@ -31,15 +31,11 @@ export function allPairings(scenario: CompiledScenario): Pairing[] {
   return scenario.setups.flatMap((_, setup) => scenario.mixes.map((__, mix) => ({ setup, mix })));
 }
 
-/** Supplies the values of all assumptions for a trial. */
-export type WorldSource = (scenario: CompiledScenario, trial: number, world: Float64Array) => void;
-
 /**
  * The landing loop: pairings of a scenario side by side on the same landings, trial after trial.
  */
 export class Simulator {
   readonly runs: readonly PairingRun[];
-  private readonly scenario: CompiledScenario;
   private readonly draws: LandingDraws;
   private readonly events: EventClocks;
   private readonly world: Float64Array;
@@ -48,10 +44,9 @@ export class Simulator {
   constructor(
     scenario: CompiledScenario,
     pairings: readonly Pairing[],
-    worlds: WorldSource = drawWorld,
+    worlds: WorldSource = new DrawnWorlds(scenario),
     watch: LandingWatcher | null = null,
   ) {
-    this.scenario = scenario;
     this.runs = pairings.map(
       ({ setup, mix }) =>
         new PairingRun(scenario, at(scenario.setups, setup), at(scenario.mixes, mix), watch),
@@ -65,7 +60,7 @@ export class Simulator {
   /** Lives through one trial with every pairing; the figures stay in the runs. */
   runTrial(trial: number, luck: number): void {
     const { draws, runs, world } = this;
-    this.worlds(this.scenario, trial, world);
+    this.worlds.fill(trial, world);
     this.events.open(trial, luck);
     draws.open(trial, luck, world);
     for (const run of runs) run.open(trial, world, this.events);

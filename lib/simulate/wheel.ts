@@ -1,3 +1,4 @@
+import { oneMinusExp } from '../numeric/elementary.js';
 import { centreWorkShare, shoulderWeight, wornDepthM } from '../models/bands.js';
 import { brakingTorqueNm } from '../models/bead.js';
 import {
@@ -18,8 +19,9 @@ import {
   spinUpWorkJ,
   squirmWorkJ,
 } from '../models/slip-work.js';
-import { biteDepthM, chanceDeeper, stonesMet } from '../models/stones.js';
-import { StripConstants, WheelConstants } from './constants.js';
+import { biteScaleM, chanceLarger, stonesMet } from '../models/stones.js';
+import { CUT, LEAK, PRESSURE, PROCESSES, PUNCTURE } from './clocks.js';
+import type { StripConstants, WheelConstants } from './constants.js';
 import type { LandingDraws } from './landing-draws.js';
 
 /** Spots around the tire on which pivot turns are remembered. */
@@ -57,6 +59,8 @@ export class Wheel {
   loadN = 0;
   stiffnessN = 0;
   deflectionM = 0;
+  /** Under the light load of touchdown. */
+  touchdownDeflectionM = 0;
   footprintWidthM = 0;
   footprintAreaM2 = 0;
   spinUpWornM3 = 0;
@@ -70,8 +74,11 @@ export class Wheel {
   sidewallHazard = 0;
   pinchHazard = 0;
   valveHazard = 0;
-  cutHazard = 0;
+  /** Chance that the tire loses its air in this landing. */
+  flatChance = 0;
   beadSlipped = false;
+  /** Hazard of each process in this landing, by its number in clocks.ts. */
+  readonly hazards: Float64Array = new Float64Array(PROCESSES.length);
 
   private decayGapDays = -1;
   private decayShare = 1;
@@ -130,8 +137,10 @@ export class Wheel {
 }
 
 /** Lets time pass since the landing before: permeation and leakage, in the air of the base. */
-export function loseAir(wheel: Wheel, draws: LandingDraws, j: number, basePa: number): void {
+export function loseAir(wheel: Wheel, draws: LandingDraws, j: number): void {
+  const { basePa, leaksPerDay } = wheel.constants;
   const gapDays = draws.gapDays[j]!;
+  wheel.hazards[LEAK] = leaksPerDay * gapDays;
   let kept = wheel.keptShare(gapDays);
   if (wheel.leakDay >= 0) {
     const { leakAtStartPerDay, leakGrowthPerDay } = wheel.constants;
@@ -142,8 +151,9 @@ export function loseAir(wheel: Wheel, draws: LandingDraws, j: number, basePa: nu
 }
 
 /** Sets the cold pressure in the air of the base and mends a leak. */
-export function setCold(wheel: Wheel, temperatureK: number, basePa: number): void {
-  wheel.gasPa = referencePressurePa(wheel.constants.coldPa, basePa, temperatureK);
+export function setCold(wheel: Wheel, draws: LandingDraws, j: number): void {
+  const { coldPa, basePa } = wheel.constants;
+  wheel.gasPa = referencePressurePa(coldPa, basePa, draws.temperatureK[j]!);
   wheel.leakDay = -1;
 }
 
@@ -161,6 +171,7 @@ export function makeContact(wheel: Wheel, strip: StripConstants, draws: LandingD
   wheel.deflectionM = deflection;
   wheel.footprintWidthM = footprintWidthM(deflection, c.widthM);
   wheel.footprintAreaM2 = grossFootprintAreaM2(deflection, c.meanSizeM);
+  wheel.touchdownDeflectionM = deflectionM(c.touchdownLoadShare * loadN, stiffnessN, c.widthM);
 }
 
 /** Rubber worn off in the landing, by cause. */
@@ -179,7 +190,7 @@ export function slip(
   const speedMps = draws.speedMps[j]!;
   const rolloutM = strip.rolloutM * draws.rollRatio[j]!;
   const loadN = wheel.loadN;
-  const touchdownDeflectionM = deflectionM(c.touchdownLoadShare * loadN, wheel.stiffnessN, c.widthM);
+  const touchdownDeflectionM = wheel.touchdownDeflectionM;
   const spinUp =
     touchdownWear * spinUpWorkJ(c.inertiaKgM2, speedMps, rollingRadiusM(touchdownDeflectionM, c.diameterM));
   const braking =
@@ -253,29 +264,41 @@ export function meetStones(wheel: Wheel, strip: StripConstants, draws: LandingDr
 
   let stones = strip.rolloutStonesPerM * roll;
   if (strip.sameSurface) stones += strip.taxiStonesPerM;
-  const rolloutBiteM = biteDepthM(strip.rolloutBiteM, contactPa);
-  const reach =
-    stonesMet(stones, wheel.footprintWidthM, 1) *
-    (c.centreAreaShare * chanceDeeper(centreM, rolloutBiteM) +
-      shoulderShare * (chanceDeeper(innerM, rolloutBiteM) + chanceDeeper(outerM, rolloutBiteM)));
-  let through = reach * chanceDeeper(c.carcassM, rolloutBiteM);
-  let cut = reach - through;
+  const rolloutScaleM = biteScaleM(strip.rolloutBiteScaleM, contactPa);
+  const met = stonesMet(stones, wheel.footprintWidthM, 1);
+  let reach =
+    met *
+    (c.centreAreaShare * chanceLarger(centreM, rolloutScaleM) +
+      shoulderShare * (chanceLarger(innerM, rolloutScaleM) + chanceLarger(outerM, rolloutScaleM)));
+  let through =
+    met *
+    (c.centreAreaShare * chanceLarger(centreM + c.carcassM, rolloutScaleM) +
+      shoulderShare *
+        (chanceLarger(innerM + c.carcassM, rolloutScaleM) +
+          chanceLarger(outerM + c.carcassM, rolloutScaleM)));
   if (!strip.sameSurface) {
-    const taxiBiteM = biteDepthM(strip.taxiBiteM, contactPa);
-    const taxiReach =
-      stonesMet(strip.taxiStonesPerM, wheel.footprintWidthM, 1) *
-      (c.centreAreaShare * chanceDeeper(centreM, taxiBiteM) +
-        shoulderShare * (chanceDeeper(innerM, taxiBiteM) + chanceDeeper(outerM, taxiBiteM)));
-    const taxiThrough = taxiReach * chanceDeeper(c.carcassM, taxiBiteM);
-    through += taxiThrough;
-    cut += taxiReach - taxiThrough;
+    const taxiScaleM = biteScaleM(strip.taxiBiteScaleM, contactPa);
+    const taxiMet = stonesMet(strip.taxiStonesPerM, wheel.footprintWidthM, 1);
+    reach +=
+      taxiMet *
+      (c.centreAreaShare * chanceLarger(centreM, taxiScaleM) +
+        shoulderShare * (chanceLarger(innerM, taxiScaleM) + chanceLarger(outerM, taxiScaleM)));
+    through +=
+      taxiMet *
+      (c.centreAreaShare * chanceLarger(centreM + c.carcassM, taxiScaleM) +
+        shoulderShare *
+          (chanceLarger(innerM + c.carcassM, taxiScaleM) + chanceLarger(outerM + c.carcassM, taxiScaleM)));
   }
   wheel.treadHazard = through;
-  wheel.cutHazard = cut;
   wheel.sidewallHazard = wheel.deflectionM * (strip.rolloutSideCutsPerM * roll + strip.taxiSideCutsPerM);
+  wheel.hazards[PUNCTURE] = through + wheel.sidewallHazard;
+  wheel.hazards[CUT] = reach - through;
 }
 
-/** Hazards of losing air by a pinch on a rock edge or by a bead slip that tears the valve. */
+/**
+ * Hazards of losing air by a pinch on a rock edge or by a bead slip that tears the valve, and the chance of a flat by
+ * these and by the stones met.
+ */
 export function strainAir(
   wheel: Wheel,
   strip: StripConstants,
@@ -293,11 +316,11 @@ export function strainAir(
     wheel.stiffnessN,
     c.widthM,
   );
-  const touchdownM = deflectionM(c.touchdownLoadShare * wheel.loadN, wheel.stiffnessN, c.widthM) + impactM;
+  const touchdownM = wheel.touchdownDeflectionM + impactM;
   wheel.pinchHazard =
-    strip.patchEdges * pinchChance(c.freeHeightM - touchdownM, strip.touchdownEdgeHeightM) +
-    strip.rolloutEdges * draws.rollRatio[j]! * pinchChance(heightLeftM, strip.rolloutEdgeHeightM) +
-    strip.taxiEdges * pinchChance(heightLeftM, strip.taxiEdgeHeightM);
+    strip.patchEdges * pinchChance(c.freeHeightM - touchdownM, strip.touchdownEdgeScaleM) +
+    strip.rolloutEdges * draws.rollRatio[j]! * pinchChance(heightLeftM, strip.rolloutEdgeScaleM) +
+    strip.taxiEdges * pinchChance(heightLeftM, strip.taxiEdgeScaleM);
 
   wheel.beadSlipped = false;
   wheel.valveHazard = 0;
@@ -314,6 +337,9 @@ export function strainAir(
       wheel.valveHazard = c.valveTearHazard;
     }
   }
+  const pressureHazard = wheel.pinchHazard + wheel.valveHazard;
+  wheel.hazards[PRESSURE] = pressureHazard;
+  wheel.flatChance = oneMinusExp(wheel.hazards[PUNCTURE]! + pressureHazard);
 }
 
 function thickness(depthM: number): number {

@@ -38,27 +38,54 @@ function clamp(value: number, lower: number, upper: number): number {
   return value < lower ? lower : value > upper ? upper : value;
 }
 
-/**
- * Draws the world of a trial: one value for each assumption. Each assumption has a stream of its own, named by its
- * place in the scenario, so adding one does not shift the others.
- *
- * @param scenario compiled scenario.
- * @param trial trial number, >= 0.
- * @param world receives the values, one per assumption.
- */
-export function drawWorld(scenario: CompiledScenario, trial: number, world: Float64Array): void {
-  for (let index = 0; index < scenario.assumptions.length; index++) {
-    const assumption = scenario.assumptions[index]!;
-    world[index] =
-      assumption.kind === 'fixed'
-        ? assumption.a
-        : assumptionQuantile(assumption, openProbability(scenario.seed, assumption.path, trial));
-  }
+/** Trials whose worlds are drawn together: opening a stream costs as much as a hundred draws. */
+const WORLDS_PER_STREAM = 64;
+
+/** Supplies the values of all assumptions for a trial. */
+export interface WorldSource {
+  /** Writes the values, SI units, one per assumption of the scenario. */
+  fill(trial: number, world: Float64Array): void;
 }
 
-function openProbability(seed: string, path: string, trial: number): number {
-  const uniform = nextUniform53(openStream(streamKey(seed, `world ${path}`, trial)));
-  return uniform > 0 ? uniform : Number.MIN_VALUE;
+/**
+ * Draws worlds: one value for each assumption and trial. Each assumption has streams of its own, named by its place in
+ * the scenario, so adding one does not shift the others.
+ */
+export class DrawnWorlds implements WorldSource {
+  private readonly scenario: CompiledScenario;
+  private readonly uncertain: readonly number[];
+  private readonly probabilities: Float64Array;
+  private block = -1;
+
+  constructor(scenario: CompiledScenario) {
+    this.scenario = scenario;
+    this.uncertain = scenario.assumptions.flatMap(({ kind }, index) => (kind === 'fixed' ? [] : [index]));
+    this.probabilities = new Float64Array(this.uncertain.length * WORLDS_PER_STREAM);
+  }
+
+  fill(trial: number, world: Float64Array): void {
+    const { assumptions } = this.scenario;
+    const block = Math.floor(trial / WORLDS_PER_STREAM);
+    if (block !== this.block) this.draw(block);
+    for (let index = 0; index < assumptions.length; index++) world[index] = assumptions[index]!.a;
+    for (let k = 0; k < this.uncertain.length; k++) {
+      const index = this.uncertain[k]!;
+      const probability = this.probabilities[k * WORLDS_PER_STREAM + trial - block * WORLDS_PER_STREAM]!;
+      world[index] = assumptionQuantile(assumptions[index]!, probability);
+    }
+  }
+
+  private draw(block: number): void {
+    this.block = block;
+    for (let k = 0; k < this.uncertain.length; k++) {
+      const { path } = this.scenario.assumptions[this.uncertain[k]!]!;
+      const stream = openStream(streamKey(this.scenario.seed, `world ${path}`, block));
+      for (let row = 0; row < WORLDS_PER_STREAM; row++) {
+        const uniform = nextUniform53(stream);
+        this.probabilities[k * WORLDS_PER_STREAM + row] = uniform > 0 ? uniform : Number.MIN_VALUE;
+      }
+    }
+  }
 }
 
 /**

@@ -43,6 +43,7 @@ function explain(text: string, dimension: Dimension): string {
   const parts = /^[+-]?0[xobXOB]/.test(trimmed) ? null : splitNumber(trimmed);
   if (parts === null) return explainNumber(trimmed, expected);
   if (parts.rest === '') return `missing unit; ${expected}`;
+  if (splitQuantity(trimmed, dimension) !== null) return `only blanks may stand around it; ${expected}`;
   const other = DIMENSION_NAMES.find((name) => splitQuantity(trimmed, name) !== null);
   if (other !== undefined) return `is ${DIMENSIONS[other].noun}; ${expected}`;
   return explainUnit(parts.rest, dimension, expected);

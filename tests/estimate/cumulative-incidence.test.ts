@@ -159,6 +159,10 @@ test('a cause never seen still has an upper bound: the exact one for none of n',
   const unseen = result.byCause[1]!;
   expect([unseen.incidence[0], unseen.lower[0], unseen.ended[0]]).toEqual([0, 0, 0]);
   expect(unseen.upper[0]).toBeCloseTo(clopperPearsonInterval(0, 30).upper, 12);
+  // Half have ended by another cause before: still none of 30 by this one.
+  const later = Int32Array.from({ length: 30 }, (_, i) => (i < 15 ? 5 : 9));
+  const both = cumulativeIncidence(later, new Int8Array(30).fill(1), { causes: [2] }).byCause[1]!;
+  expect(both.upper[1]).toBeCloseTo(clopperPearsonInterval(0, 30).upper, 12);
 });
 
 test('bad records are refused by place and value', () => {

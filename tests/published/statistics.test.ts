@@ -127,6 +127,11 @@ test('a median on a flat stretch is the middle of it, as in R quantile.survfit',
   expect(median([1, 2, 3, 4], [1, 1, 1, 1])).toBe(2.5);
   expect(median([1, 2, 3, 4], [1, 1, 0, 0])).toBe(3);
   expect(median([1, 2, 3, 5, 9, 9.5], [1, 1, 1, 0, 1, 0])).toBe(6);
+  // Lives 1 to 10, every tenth: R gives 1.5 to 9.5, though 1 - p is rounded.
+  const ten = kaplanMeier(Int32Array.of(1, 2, 3, 4, 5, 6, 7, 8, 9, 10), new Uint8Array(10).fill(1));
+  for (let tenth = 1; tenth <= 9; tenth += 1) {
+    expect(survivalQuantile(ten, tenth / 10).estimate).toBe(tenth + 0.5);
+  }
 });
 
 describe('competing causes: shock absorbers of Meeker and Escobar', () => {

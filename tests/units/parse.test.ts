@@ -3,6 +3,11 @@ import { describe, expect, test } from 'vitest';
 import { expectedPhrase, parseQuantity, quantityPattern, type Dimension } from '../../lib/units.js';
 import { DIMENSIONS, DIMENSION_NAMES } from '../../lib/units/dimensions.js';
 
+/** Any UTF-16 text: controls, lone surrogates and all. */
+const utf16 = fc
+  .array(fc.integer({ min: 0, max: 0xffff }), { maxLength: 100 })
+  .map((codes) => String.fromCharCode(...codes));
+
 fc.configureGlobal({ seed: 20_260_117 });
 
 const PRESSURE = 'expected a pressure such as "25 psi" or "1.7 bar"';
@@ -35,6 +40,7 @@ describe('what cannot be read is refused with the reason', () => {
   test.each<[string, Dimension, string]>([
     ['', 'pressure', `empty; ${PRESSURE}`],
     ['  ', 'pressure', `empty; ${PRESSURE}`],
+    ['25 psi\n', 'pressure', `only blanks may stand around it; ${PRESSURE}`],
     ['25', 'pressure', `missing unit; ${PRESSURE}`],
     ['psi', 'pressure', `does not start with a number; ${PRESSURE}`],
     ['8 in', 'pressure', `is a length; ${PRESSURE}`],
@@ -126,15 +132,15 @@ test('the published pattern of a dimension matches exactly the texts whose form 
         expect(pattern.test(text), `${text} as ${name}`).toBe(readable);
       }
     }),
-    { numRuns: 2000 },
+    { numRuns: 1000 },
   );
-  expect(matched).toBeGreaterThan(1000);
+  expect(matched).toBeGreaterThan(500);
 });
 
 test('any text gives a finite value or a reason, never an exception', () => {
   const dimensions = fc.constantFrom(...DIMENSION_NAMES);
   fc.assert(
-    fc.property(fc.oneof(fc.string(), fc.string({ unit: 'binary' })), dimensions, (text, dimension) => {
+    fc.property(fc.oneof(fc.string(), utf16), dimensions, (text, dimension) => {
       const read = parseQuantity(text, dimension);
       expect(read.ok ? Number.isFinite(read.si) : read.reason.length > 0).toBe(true);
     }),

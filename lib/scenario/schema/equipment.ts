@@ -121,8 +121,9 @@ export const sidewallSchema = z
     }),
     sideExposure: assumption('share', {
       min: '0 %',
-      max: '1000 %',
-      description: 'Side cuts met per rock edge at a deflection as large as the section height.',
+      max: '100000 %',
+      description:
+        'Sharp stones that touch the side, per rock edge, at a deflection as large as the section height.',
     }),
     source: sourceText,
   })

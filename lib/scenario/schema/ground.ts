@@ -23,7 +23,8 @@ export const surfaceSchema = z
     biteDepth: assumption('length', {
       min: '0.01 mm',
       max: '50 mm',
-      description: 'Mean bite depth in the standard compound at 50 psi contact pressure.',
+      description:
+        'Median bite depth in the standard compound at 50 psi contact pressure (Pareto law, exponent 3).',
     }),
     rockEdges: assumption('perLength', {
       min: '0 /m',
@@ -33,7 +34,7 @@ export const surfaceSchema = z
     edgeHeight: assumption('length', {
       min: '0.1 mm',
       max: '200 mm',
-      description: 'Mean height of those edges.',
+      description: 'Median height of those edges (Pareto law, exponent 3).',
     }),
     looseStones: assumption('perArea', {
       min: '0 /m2',
