@@ -27,6 +27,13 @@ function reasonOf(error: unknown): string {
   return words[code] ?? code;
 }
 
+/** Creates a folder and those above it. (Node's own recursive mode never returns where a file system refuses.) */
+function makeFolder(folder: string): void {
+  if (existsSync(folder)) return;
+  makeFolder(dirname(folder));
+  mkdirSync(folder);
+}
+
 /**
  * Makes sure that results can be written into a folder, before a long run begins. Creates the folder if needed.
  *
@@ -35,7 +42,7 @@ function reasonOf(error: unknown): string {
  */
 export function prepareFolder(folder: string): void {
   try {
-    mkdirSync(folder, { recursive: true });
+    makeFolder(resolve(folder));
     accessSync(folder, constants.W_OK);
     // Permission bits do not tell all (the superuser, read-only mounts): try it.
     const probe = join(folder, `.gravelbar-${process.pid}`);

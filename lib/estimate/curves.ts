@@ -2,7 +2,7 @@ import { flightHoursAfter, type Calendar } from '../scenario/calendar.js';
 import { REMOVAL_CAUSES, type PairingTrials, type RemovalCause } from '../simulate/columns.js';
 import { cumulativeIncidence, type CumulativeIncidence } from './cumulative-incidence.js';
 import { lastRowAtOrBefore } from './event-table.js';
-import { kaplanMeier, type KaplanMeierCurve } from './kaplan-meier.js';
+import { kaplanMeier, lowestSurvivalBeforeFirstEnd, type KaplanMeierCurve } from './kaplan-meier.js';
 
 /** A cause that ends the life of a tire. */
 export type EndCause = Exclude<RemovalCause, 'in service'>;
@@ -67,7 +67,7 @@ export function thinCurves(curves: LifeCurves, calendar: Calendar, points = 60):
     landings,
     hours: landings.map((count) => flightHoursAfter(calendar, count)),
     survival: read(survival.time, survival.survival, 1),
-    lower: read(survival.time, survival.lower, 1),
+    lower: read(survival.time, survival.lower, lowestSurvivalBeforeFirstEnd(survival)),
     upper: read(survival.time, survival.upper, 1),
     incidence: Object.fromEntries(
       END_CAUSES.map((cause, index) => [cause, read(incidence.time, incidence.byCause[index]!.incidence, 0)]),

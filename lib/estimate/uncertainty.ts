@@ -17,6 +17,9 @@ export interface ThreeDoubts {
   readonly numerical: number;
 }
 
+/** Fewer pairs than this cannot be split. */
+const LEAST_PAIRS = 3;
+
 /**
  * Splits the spread of a figure by means of twins: trials in the same world with fresh landings.
  *
@@ -26,7 +29,7 @@ export interface ThreeDoubts {
  */
 export function splitDoubt(values: Float64Array, first: Float64Array, twin: Float64Array): ThreeDoubts {
   const numerical = standardErrorOfMean(values);
-  if (twin.length < 2) return { luck: 0, ignorance: 0, numerical };
+  if (twin.length < LEAST_PAIRS) return { luck: 0, ignorance: 0, numerical };
   const parts = varianceParts(first, twin);
   return { luck: parts.luckStandardDeviation, ignorance: parts.ignoranceStandardDeviation, numerical };
 }
@@ -49,7 +52,7 @@ export function splitChanceDoubt(
   standardError: number,
 ): ThreeDoubts {
   const ignorance =
-    twinChances.length < 2 ? 0 : varianceParts(chances, twinChances).ignoranceStandardDeviation;
+    twinChances.length < LEAST_PAIRS ? 0 : varianceParts(chances, twinChances).ignoranceStandardDeviation;
   const luckVariance = chance * (1 - chance) - ignorance * ignorance;
   return { luck: Math.sqrt(luckVariance > 0 ? luckVariance : 0), ignorance, numerical: standardError };
 }

@@ -23,8 +23,8 @@ const BRANCH_LOAD_RATIO = 5.6 * LOW_PRESSURE_CONSTANT;
 const FOOTPRINT_LENGTH_FACTOR = 1.7;
 const FOOTPRINT_WIDTH_FACTOR = 1.7;
 const GROSS_AREA_FACTOR = 2.3;
-/** The width polynomial peaks near here; beyond it the tire is as wide as it gets. */
-const WIDEST_DEFLECTION_RATIO = 0.48;
+/** Where the width polynomial peaks, 1 - 10 x^3 + 9 x^5 = 0; beyond it the tire is as wide as it gets. */
+const WIDEST_DEFLECTION_RATIO = 0.50663;
 
 /**
  * The area w sqrt(w d) by which pressure is multiplied to give vertical stiffness.

@@ -1,11 +1,14 @@
 /** Incomplete beta function, its inverse, and the binomial distribution that follows from it. */
 import { exp, log } from './elementary.js';
-import { bracketedNewton, devianceTerm, requireChance, requireShape, stirlingCorrection } from './gamma.js';
-
-const TWO_PI = 6.283185307179586;
-
-/** A continued fraction stops when a step changes the value by less than this share. */
-const CONVERGED = 3e-15;
+import {
+  CONVERGED,
+  TWO_PI,
+  bracketedNewton,
+  devianceTerm,
+  requireChance,
+  requireShape,
+  stirlingCorrection,
+} from './gamma.js';
 
 /**
  * x^a y^b / B(a, b) with y = 1 - x passed in, so that neither end loses digits.

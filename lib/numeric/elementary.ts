@@ -10,7 +10,7 @@
  * 378-400 (both from memory).
  */
 
-// ---- Powers of two: 2^e for e = -1023..1023, by doubling and halving (the ** operator is the engine's too). ----
+// ---- Powers of two, e = -1023..1023, by doubling and halving (the ** operator is the engine's too). ----
 
 const LARGEST_EXPONENT = 1023;
 const POWERS_OF_TWO = new Float64Array(2 * LARGEST_EXPONENT + 1);
@@ -65,7 +65,7 @@ function fixedLogStep(n: bigint): bigint {
   return sum;
 }
 
-// ---- Logarithm table: for c = 1 + i / 128, i = 0..128, the four numbers c, 1/c, ln c (head), ln c (tail). ----
+// ---- Logarithm table: for c = 1 + i / 128, i = 0..128, the numbers c, 1/c, ln c (head), ln c (tail). ----
 
 const LOG_CELLS = 128;
 /** Heads are multiples of 2^-42, so exponent * LOG_2_HEAD + head is exact. */

@@ -12,7 +12,7 @@ const CELLS_PER_UNIT = 16;
 const CELLS = 208;
 const NUMBERS_PER_CELL = 4;
 
-/** Falls below this share of the value are rounding errors of the tabulated function, not a decreasing function. */
+/** A fall below this share of the value is taken for a rounding error of the tabulated function. */
 const ROUNDING_SHARE = 1e-12;
 
 /** True when a + b t + c t^2 >= 0 for every t in [0, 1]. */
@@ -82,7 +82,7 @@ export function quantileAtZ(table: Float64Array, z: number): number {
   return table[entry]! + t * (table[entry + 1]! + t * (table[entry + 2]! + t * table[entry + 3]!));
 }
 
-/** Below this coefficient of variation the expansion is good to 1e-13, and the incomplete gamma function slow. */
+/** Below this coefficient of variation the expansion is good to 1e-13 and the incomplete gamma slow. */
 const SMALL_VARIATION = 0.005;
 
 /** Largest coefficient of variation that a table takes. */

@@ -1,9 +1,9 @@
 /**
  * Named streams of random numbers: seedrandom's `alea`, keyed by a string path.
  *
- * A stream is named by seed, purpose and trial, never by how work is shared out, so the same key gives the same
- * numbers whatever runs beside it. seedrandom seeds the generator; the recurrence is carried on here, bit for bit,
- * so that a loop can draw without a call and without allocation.
+ * A stream is named by seed, purpose and trial, never by how work is shared out, so the same key gives the
+ * same numbers whatever runs beside it. seedrandom seeds the generator; the recurrence is carried on here, bit
+ * for bit, so that a loop can draw without a call and without allocation.
  *
  * Generator: J. Baagoe, "Alea" (2010), a multiply-with-carry generator with lag 3, multiplier 2091639 and base
  * 2^32, as in seedrandom 3.0.5, lib/alea.js.
@@ -116,7 +116,7 @@ export function fillUniforms(stream: Stream, target: Float64Array, count: number
 /**
  * Next standard exponential number (mean 1): -ln of a 53-bit uniform number, from two draws.
  *
- * @returns a number in [1.1e-16, 37.5]; never 0 and never Infinity (a uniform number of 0 counts as half a step).
+ * @returns a number in [1.1e-16, 37.5]; never 0, never Infinity (a uniform number of 0 counts as half a step).
  */
 export function nextExponential(stream: Stream): number {
   const uniform = nextUniform53(stream);

@@ -1,15 +1,18 @@
 import type { Problem } from '../problems.js';
 import { nearestName } from '../units.js';
+import { problemAt, type ProblemDetails } from './issues.js';
 import type { MergedScenario } from './merge.js';
 import { monthNames } from './schema/ground.js';
 import type { Scenario } from './schema/index.js';
 
 type Path = readonly (string | number)[];
+type Part = 'key' | 'value';
 
 /** Shares are written with a few decimals; they must add to one within this. */
 const SHARE_SUM_TOLERANCE = 0.0005;
-/** Landings times years that would not end in reasonable time or memory. */
+/** More landings a year than this would not end in reasonable time or memory. */
 const MOST_LANDINGS_PER_YEAR = 200_000;
+const NAMES_LISTED = 8;
 
 /**
  * What a schema cannot say: names that must refer to something, shares that must add up, sizes that must fit.
@@ -19,134 +22,138 @@ const MOST_LANDINGS_PER_YEAR = 200_000;
  * @returns all problems found; empty if none.
  */
 export function checkLinks(scenario: Scenario, merged: MergedScenario): Problem[] {
-  const problems: Problem[] = [];
-  const report = (path: Path, found: string, allowed: string, suggestion?: string, atKey = false): void => {
-    const { fileName, line, column } = atKey ? merged.keyOriginOf(path) : merged.originOf(path);
-    problems.push({
-      file: fileName,
-      line,
-      column,
-      path: path.join('.'),
-      found,
-      allowed,
-      ...(suggestion === undefined ? {} : { suggestion }),
-    });
-  };
-  const refer = (path: Path, name: string, section: string, entries: object, atKey = false): void => {
-    if (Object.hasOwn(entries, name)) return;
-    const nearest = nearestName(name, Object.keys(entries));
-    const names = Object.keys(entries);
-    const listed =
-      names.length === 0
-        ? 'it is empty'
-        : `it has ${names.slice(0, 8).join(', ')}${names.length > 8 ? ', ...' : ''}`;
-    report(
-      path,
-      JSON.stringify(name),
-      `expected the name of an entry of "${section}"; ${listed}`,
-      nearest === null ? undefined : `did you mean "${nearest}"?`,
-      atKey,
-    );
-  };
-
-  refer(['airplane'], scenario.airplane, 'airplanes', scenario.airplanes);
-  checkTires(scenario, refer, report);
+  const checks = new Checks(merged);
+  checks.refer(['airplane'], scenario.airplane, 'airplanes', scenario.airplanes);
+  checkTires(scenario, checks);
   for (const [name, setup] of Object.entries(scenario.setups)) {
-    refer(['setups', name, 'mainTire'], setup.mainTire, 'tires', scenario.tires);
-    refer(['setups', name, 'thirdTire'], setup.thirdTire, 'tires', scenario.tires);
+    checks.refer(['setups', name, 'mainTire'], setup.mainTire, 'tires', scenario.tires);
+    checks.refer(['setups', name, 'thirdTire'], setup.thirdTire, 'tires', scenario.tires);
   }
   for (const [name, strip] of Object.entries(scenario.strips)) {
     for (const part of ['touchdown', 'rollout', 'taxi'] as const) {
-      refer(['strips', name, part], strip[part], 'surfaces', scenario.surfaces);
+      checks.refer(['strips', name, part], strip[part], 'surfaces', scenario.surfaces);
     }
   }
-  if (Object.keys(scenario.setups).length === 0)
-    report(['setups'], 'no entry', 'expected at least one tire set-up');
-  if (Object.keys(scenario.mixes).length === 0)
-    report(['mixes'], 'no entry', 'expected at least one runway mix');
-  checkMixes(scenario, refer, report);
-  checkSeason(scenario, report);
-  return problems;
+  for (const [section, what] of [
+    ['setups', 'tire set-up'],
+    ['mixes', 'runway mix'],
+  ] as const) {
+    if (Object.keys(scenario[section]).length > 0) continue;
+    checks.report([section], { found: 'no entry', allowed: `expected at least one ${what}` });
+  }
+  checkMixes(scenario, checks);
+  checkSeason(scenario, checks);
+  return checks.problems;
 }
 
-type Report = (path: Path, found: string, allowed: string, suggestion?: string, atKey?: boolean) => void;
-type Refer = (path: Path, name: string, section: string, entries: object, atKey?: boolean) => void;
+/** Gathers problems. */
+class Checks {
+  readonly problems: Problem[] = [];
+  private readonly merged: MergedScenario;
 
-function checkTires(scenario: Scenario, refer: Refer, report: Report): void {
+  constructor(merged: MergedScenario) {
+    this.merged = merged;
+  }
+
+  report(path: Path, details: ProblemDetails, part: Part = 'value'): void {
+    this.problems.push(problemAt(this.merged, path, details, part));
+  }
+
+  /** A name must be that of an entry of a section. */
+  refer(path: Path, name: string, section: string, entries: object, part: Part = 'value'): void {
+    if (Object.hasOwn(entries, name)) return;
+    const names = Object.keys(entries);
+    const more = names.length > NAMES_LISTED ? ', ...' : '';
+    const listed =
+      names.length === 0 ? 'it is empty' : `it has ${names.slice(0, NAMES_LISTED).join(', ')}${more}`;
+    const nearest = nearestName(name, names);
+    const allowed = `expected the name of an entry of "${section}"; ${listed}`;
+    const details = { found: JSON.stringify(name), allowed };
+    this.report(
+      path,
+      nearest === null ? details : { ...details, suggestion: `did you mean "${nearest}"?` },
+      part,
+    );
+  }
+}
+
+function checkTires(scenario: Scenario, checks: Checks): void {
+  const inches = (lengthM: number): string => `${(lengthM / 0.0254).toFixed(1)} in`;
   for (const [name, tire] of Object.entries(scenario.tires)) {
-    refer(['tires', name, 'sidewall'], tire.sidewall, 'sidewalls', scenario.sidewalls);
-    refer(['tires', name, 'tread'], tire.tread, 'treads', scenario.treads);
-    refer(['tires', name, 'compound'], tire.compound, 'compounds', scenario.compounds);
-    const inches = (lengthM: number): string => `${(lengthM / 0.0254).toFixed(1)} in`;
+    checks.refer(['tires', name, 'sidewall'], tire.sidewall, 'sidewalls', scenario.sidewalls);
+    checks.refer(['tires', name, 'tread'], tire.tread, 'treads', scenario.treads);
+    checks.refer(['tires', name, 'compound'], tire.compound, 'compounds', scenario.compounds);
     if (tire.rimDiameter + 2 * tire.flangeHeight >= tire.outsideDiameter) {
-      report(
-        ['tires', name, 'rimDiameter'],
-        inches(tire.rimDiameter),
-        `rim and flanges must be smaller than the outside diameter of ${inches(tire.outsideDiameter)}`,
-      );
+      const outside = inches(tire.outsideDiameter);
+      checks.report(['tires', name, 'rimDiameter'], {
+        allowed: `rim and flanges must be smaller than the outside diameter of ${outside}`,
+      });
     }
     if (tire.treadWidth > tire.sectionWidth) {
-      report(
-        ['tires', name, 'treadWidth'],
-        inches(tire.treadWidth),
-        `the tread cannot be wider than the section width of ${inches(tire.sectionWidth)}`,
-      );
+      const width = inches(tire.sectionWidth);
+      checks.report(['tires', name, 'treadWidth'], {
+        allowed: `the tread cannot be wider than the section width of ${width}`,
+      });
     }
     if (tire.newTread + tire.undertread <= 0) {
-      report(
-        ['tires', name, 'undertread'],
-        '0 mm',
-        'newTread and undertread together must be more than 0 mm',
-      );
+      checks.report(['tires', name, 'undertread'], {
+        allowed: 'newTread and undertread together must be more than 0 mm',
+      });
+    }
+    if (tire.newTread <= scenario.habits.treadLimit && scenario.habits.removeAt === 'tread limit') {
+      checks.report(['tires', name, 'newTread'], {
+        allowed: 'a new tire must have more groove than the treadLimit of the habits at which it comes off',
+      });
     }
   }
 }
 
-function checkMixes(scenario: Scenario, refer: Refer, report: Report): void {
+function checkMixes(scenario: Scenario, checks: Checks): void {
   for (const [name, mix] of Object.entries(scenario.mixes)) {
     let sum = 0;
     for (const [strip, share] of Object.entries(mix)) {
-      refer(['mixes', name, strip], strip, 'strips', scenario.strips, true);
+      checks.refer(['mixes', name, strip], strip, 'strips', scenario.strips, 'key');
       sum += share;
     }
     if (Math.abs(sum - 1) <= SHARE_SUM_TOLERANCE) continue;
-    const off = Math.abs(sum - 1) * 100;
-    report(
-      ['mixes', name],
-      `shares that add to ${round(100 * sum)} %`,
-      'shares must add to 100 %',
-      `${sum > 1 ? 'lower' : 'raise'} them by ${round(off)} %`,
-    );
+    checks.report(['mixes', name], {
+      found: `shares that add to ${round(100 * sum)} %`,
+      allowed: 'shares must add to 100 %',
+      suggestion: `${sum > 1 ? 'lower' : 'raise'} them by ${round(100 * Math.abs(sum - 1))} %`,
+    });
   }
 }
 
-function checkSeason(scenario: Scenario, report: Report): void {
+function checkSeason(scenario: Scenario, checks: Checks): void {
   const { months } = scenario.season;
+  const place = ['season', 'months'];
   const landings = months.reduce((sum, month) => sum + month.landings, 0);
   const hours = months.reduce((sum, month) => sum + month.flightHours, 0);
   if (landings === 0)
-    report(['season', 'months'], 'no landings', 'expected at least one landing in the year');
+    checks.report(place, { found: 'no landings', allowed: 'expected at least one landing in the year' });
   if (landings > MOST_LANDINGS_PER_YEAR) {
-    report(
-      ['season', 'months'],
-      `${landings} landings`,
-      `expected at most ${MOST_LANDINGS_PER_YEAR} landings in the year`,
-    );
+    const allowed = `expected at most ${MOST_LANDINGS_PER_YEAR} landings in the year`;
+    checks.report(place, { found: `${landings} landings`, allowed });
   }
-  if (hours <= 0)
-    report(['season', 'months'], 'no flight hours', 'expected flight hours in at least one month');
+  if (hours <= 0) {
+    checks.report(place, {
+      found: 'no flight hours',
+      allowed: 'expected flight hours in at least one month',
+    });
+  }
   const first = monthNames.indexOf(months[0]?.month ?? '');
   let before = -1;
-  months.forEach(({ month }, index) => {
-    const place = (monthNames.indexOf(month) - first + 12) % 12;
-    if (place <= before) {
-      report(
-        ['season', 'months', index, 'month'],
-        JSON.stringify(month),
-        'months must follow each other within one year',
-      );
+  months.forEach(({ month, landings: inMonth, flightHours }, index) => {
+    const order = (monthNames.indexOf(month) - first + 12) % 12;
+    if (order <= before) {
+      checks.report([...place, index, 'month'], { allowed: 'months must follow each other within one year' });
     }
-    before = Math.max(before, place);
+    if (inMonth === 0 && flightHours > 0) {
+      checks.report([...place, index, 'landings'], {
+        allowed: 'a month with flight hours needs at least one landing',
+      });
+    }
+    before = Math.max(before, order);
   });
 }
 

@@ -195,7 +195,9 @@ export function emptyTrials(
 export function placeRows(target: PairingTrials, block: PairingTrials, firstRow: number): void {
   for (const name of Object.keys(TRIAL_COLUMNS) as ColumnName[])
     target.columns[name].set(block.columns[name], firstRow);
-  block.surfaceWornM3.forEach((worn, surface) => target.surfaceWornM3[surface]!.set(worn, firstRow));
+  block.surfaceWornM3.forEach((worn, surface) => {
+    target.surfaceWornM3[surface]!.set(worn, firstRow);
+  });
 }
 
 /**

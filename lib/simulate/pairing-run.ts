@@ -23,14 +23,20 @@ const MAINS = 2;
 const LOW_READING_SHARE = 0.9;
 const FINITE_LIMIT = 1e12;
 
+/** A landing as a watcher sees it: after wear and events, before tires are changed. */
+export interface WatchedLanding {
+  readonly run: PairingRun;
+  readonly draws: LandingDraws;
+  /** Row of the landing in the draws. */
+  readonly j: number;
+  readonly strip: number;
+  readonly wet: boolean;
+  readonly mainsFlown: boolean;
+  readonly thirdFlown: boolean;
+}
+
 /** Sees every landing of a pairing; used to open one trial and read it. */
-export type LandingWatcher = (
-  run: PairingRun,
-  draws: LandingDraws,
-  j: number,
-  strip: number,
-  wet: boolean,
-) => void;
+export type LandingWatcher = (landing: WatchedLanding) => void;
 
 /**
  * One pairing living through one trial at a time. Memory is set up once; a landing allocates nothing.
@@ -223,9 +229,10 @@ export class PairingRun {
     if (mainsFlown) this.addWear(strip);
     if (!this.limitKnown || !this.cordsKnown) this.wearShadows(draws, j, mainStrip, wet);
     this.readWear(landing);
-    this.remove(draws, j, mainsFlown, thirdFlown, flatMask, inSeason, mainStrip);
+    const removals = this.findRemovals(draws, j, mainsFlown, thirdFlown, flatMask, inSeason, mainStrip);
     this.simulatedLandings++;
-    if (this.watch !== null) this.watch(this, draws, j, strip, wet);
+    if (this.watch !== null) this.watch({ run: this, draws, j, strip, wet, mainsFlown, thirdFlown });
+    if (removals) this.replace(draws, j, inSeason);
     const landings = landing + 1;
     if (landings === this.seasonLandings && scenario.costs !== null) this.payTreadUsed();
     this.finished =
@@ -406,8 +413,8 @@ export class PairingRun {
     }
   }
 
-  /** Takes off what must come off after the landing, and fits new tires. */
-  private remove(
+  /** Finds the tires that must come off after the landing; true if there are any. */
+  private findRemovals(
     draws: LandingDraws,
     j: number,
     mainsFlown: boolean,
@@ -415,7 +422,7 @@ export class PairingRun {
     flatMask: number,
     inSeason: boolean,
     strip: StripConstants,
-  ): void {
+  ): boolean {
     const { habits } = this.scenario;
     const day = draws.day[j]!;
     const inspection = day >= this.nextInspectionDay;
@@ -438,7 +445,7 @@ export class PairingRun {
       this.removedNow[w] = cause;
       if (inSeason) this.pay(w, cause, strip);
     }
-    if (any) this.replace(draws, j, inSeason);
+    return any;
   }
 
   private replace(draws: LandingDraws, j: number, inSeason: boolean): void {

@@ -136,6 +136,17 @@ describe('where nothing, or everything, has ended', () => {
     expect(curve.upper[0]).toBeCloseTo(clopperPearsonInterval(0, 40).upper, 12);
   });
 
+  test('the upper bound does not rise when the last of a few left ends', () => {
+    // Ten of a hundred end at 1, 89 are censored at 2, the last ends at 3: one trial alone says little.
+    const curve = kaplanMeier(
+      Int32Array.from({ length: 100 }, (_, i) => (i < 10 ? 1 : i < 99 ? 2 : 3)),
+      Uint8Array.from({ length: 100 }, (_, i) => (i < 10 || i === 99 ? 1 : 0)),
+    );
+    expect(curve.survival[1]).toBe(0);
+    expect(curve.upper[1]).toBe(curve.upper[0]);
+    expect(curve.upper[0]).toBeLessThan(0.95);
+  });
+
   test('before the first end the bound counts those seen running up to it', () => {
     const curve = kaplanMeier(Int32Array.of(1, 5, 6, 6), Uint8Array.of(0, 1, 1, 0));
     expect(survivalAt(curve, 4).lower).toBeCloseTo(1 - clopperPearsonInterval(0, 3).upper, 12);

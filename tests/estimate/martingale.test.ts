@@ -102,23 +102,23 @@ function study(
 }
 
 /**
- * Every study: 500 repeats. Bias within 4 standard errors of its mean (false alarm rate 6e-5); share covered by
- * the 95 % interval within 4 binomial standard errors (3.9 %; false alarm rate 6e-5) and 1 % for the asymptotics.
+ * Every study: 400 repeats. Bias within 4 standard errors of its mean (false alarm rate 6e-5); share covered by
+ * the 95 % interval within 4 binomial standard errors (4.4 %; false alarm rate 6e-5) and 1 % for the asymptotics.
  */
-const REPEATS = 500;
+const REPEATS = 400;
 const COVERAGE_SLACK = 4 * Math.sqrt((0.95 * 0.05) / REPEATS) + 0.01;
 
 function expectSound(found: Coverage): void {
   expect(Math.abs(found.bias)).toBeLessThan((4 * found.spread) / Math.sqrt(REPEATS));
   expect(Math.abs(found.covered - 0.95)).toBeLessThan(COVERAGE_SLACK);
-  // The error claimed is the error made; a standard deviation from 500 repeats is known to 3.2 %, 4 of those.
-  expect(Math.abs(found.claimedError / found.spread - 1)).toBeLessThan(0.13);
+  // The error claimed is the error made; a standard deviation from 400 repeats is known to 3.5 %, 4 of those.
+  expect(Math.abs(found.claimedError / found.spread - 1)).toBeLessThan(0.14);
 }
 
 describe('chance of an event', () => {
   test.each([
     ['rare: 1 in 1001', 1000, 1000],
-    ['rare: 1 in 10001, less than one event expected per run', 10_000, 2000],
+    ['rare: 1 in 10001, less than one event expected per run', 10_000, 1000],
     ['common: 1 in 4', 3, 400],
     ['mostly: 10 in 11', 0.1, 400],
   ])('unknown rate, %s: unbiased, interval honest', (name, b, trials) => {
@@ -165,8 +165,8 @@ describe('chance of an event', () => {
       return estimateChance(counted, hazard);
     });
     expect(Math.abs(found.bias)).toBeLessThan((4 * found.spread) / Math.sqrt(REPEATS));
-    // 4 binomial standard errors at 90 %: 5.4 %.
-    expect(found.covered).toBeGreaterThan(0.9 - 0.054);
+    // 4 binomial standard errors at 90 %: 6 %.
+    expect(found.covered).toBeGreaterThan(0.9 - 0.06);
     expect((truth * (1 - truth)) / 1000 / found.spread ** 2).toBeGreaterThan(2);
   });
 

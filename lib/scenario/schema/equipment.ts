@@ -55,7 +55,7 @@ export const tireSchema = z
       max: '20 in',
       description: 'Width of the tread that touches and wears.',
     }),
-    plyRating: quantity('count', { min: '2', max: '20', description: 'Ply rating.' }),
+    plyRating: quantity('count', { min: '2', max: '20', whole: true, description: 'Ply rating.' }),
     ratedLoad: quantity('mass', {
       min: '100 lb',
       max: '20000 lb',

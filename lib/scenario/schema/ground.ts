@@ -120,7 +120,12 @@ export const seasonSchema = z
       .array(
         z.strictObject({
           month: z.enum(MONTH_NAMES).describe('Month.'),
-          landings: quantity('count', { min: '0', max: '100000', description: 'Landings in the month.' }),
+          landings: quantity('count', {
+            min: '0',
+            max: '100000',
+            whole: true,
+            description: 'Landings in the month.',
+          }),
           flightHours: quantity('duration', {
             min: '0 h',
             max: '800 h',

@@ -256,7 +256,7 @@ export const costsSchema = z
 /** How to run. */
 export const runSchema = z
   .strictObject({
-    trials: quantity('count', { min: '2', max: '10000000', description: 'Number of trials.' }),
+    trials: quantity('count', { min: '2', max: '10000000', whole: true, description: 'Number of trials.' }),
     seed: z
       .union([z.string().min(1).max(100), z.number().int()])
       .describe('Seed: any text or whole number, 0 included.'),

@@ -1,0 +1,189 @@
+import { UsageError } from '../problems.js';
+import { flightHoursAfter } from '../scenario/calendar.js';
+import type { CompiledScenario } from '../scenario/compile.js';
+import { nearestName } from '../units.js';
+import { CUT } from './clocks.js';
+import { REMOVAL_CAUSES, type RemovalCause, type WearCause } from './columns.js';
+import type { WatchedLanding } from './pairing-run.js';
+import { Simulator } from './trials.js';
+import type { Wheel } from './wheel.js';
+import { DrawnWorlds } from './world.js';
+
+/** Which trial to open. */
+export interface ReplayRequest {
+  /** Trial number, counted from 0 as in the columns. */
+  readonly trial: number;
+  /** Name of the set-up. */
+  readonly setup: string;
+  /** Name of the runway mix. */
+  readonly mix: string;
+  /** Seed; default: that of the scenario. */
+  readonly seed?: string | number | undefined;
+  /** True for the twin of the trial: the same world with fresh landings. */
+  readonly twin?: boolean | undefined;
+}
+
+/** One wheel after a landing, before any tire is changed. */
+export interface WheelRecord {
+  readonly position: 'left main' | 'right main' | 'third';
+  /** Gauge pressure at the strip, Pa. */
+  readonly gaugePa: number;
+  readonly loadN: number;
+  readonly deflectionM: number;
+  readonly footprintWidthM: number;
+  /** Rubber left above the cords, m: negative once cords are worn into. */
+  readonly rubberLeftM: {
+    readonly centre: number;
+    readonly innerShoulder: number;
+    readonly outerShoulder: number;
+  };
+  /** Groove left at the worst spot, m; negative below the groove. */
+  readonly grooveLeftM: number;
+  /** Rubber worn off in this landing by cause, m3. */
+  readonly wornM3: Readonly<Record<WearCause, number>>;
+  /** Chance that this landing flattened the tire. */
+  readonly flatChance: number;
+  /** Expected cuts into the carcass in this landing. */
+  readonly cutHazard: number;
+  /** A cut into the carcass waits for the next inspection. */
+  readonly cutPending: boolean;
+  readonly leaking: boolean;
+  readonly beadSlipped: boolean;
+  /** Why the tire came off after this landing; null if it stayed. */
+  readonly removed: Exclude<RemovalCause, 'in service'> | null;
+}
+
+/** One landing of a replayed trial. */
+export interface LandingRecord {
+  /** Landing number, from 1. */
+  readonly landing: number;
+  /** Days since the start of the first season. */
+  readonly day: number;
+  /** Flight hours flown when the landing is done. */
+  readonly flightHours: number;
+  readonly strip: string;
+  readonly wet: boolean;
+  readonly massKg: number;
+  readonly touchdownSpeedMps: number;
+  readonly sinkRateMps: number;
+  readonly brakedShare: number;
+  readonly peakBraking: number;
+  readonly sideShift: number;
+  readonly wearMultiplier: number;
+  readonly temperatureK: number;
+  /** Wheels still followed: both mains until their first life and the season are over, the third wheel likewise. */
+  readonly wheels: readonly WheelRecord[];
+}
+
+/** A whole trial, landing by landing. */
+export interface Story {
+  readonly seed: string;
+  readonly trial: number;
+  readonly setup: string;
+  readonly mix: string;
+  /** Values of all assumptions in this world, SI units, by their place in the scenario. */
+  readonly world: Readonly<Record<string, number>>;
+  readonly landings: readonly LandingRecord[];
+}
+
+/**
+ * Opens one trial of one pairing and tells what happened, landing by landing. The figures are those that a run with
+ * the same scenario and seed adds up.
+ *
+ * @param scenario compiled scenario.
+ * @param request which trial, set-up and mix.
+ * @returns the story from the first landing to the last one needed.
+ * @throws UsageError for a name or a trial number that does not exist.
+ */
+export function replay(scenario: CompiledScenario, request: ReplayRequest): Story {
+  const { trial } = request;
+  if (!Number.isSafeInteger(trial) || trial < 0) {
+    throw new UsageError(`trial is ${trial}; it must be a whole number, 0 or more`);
+  }
+  const seeded = request.seed === undefined ? scenario : { ...scenario, seed: String(request.seed) };
+  const setup = indexOf('set-up', request.setup, seeded.setups);
+  const mix = indexOf('runway mix', request.mix, seeded.mixes);
+  const landings: LandingRecord[] = [];
+  const worlds = new DrawnWorlds(seeded);
+  const simulator = new Simulator(seeded, [{ setup, mix }], worlds, (landing) => {
+    landings.push(record(seeded, landing));
+  });
+  simulator.runTrial(trial, request.twin === true ? 1 : 0);
+  const values = new Float64Array(seeded.assumptions.length);
+  worlds.fill(trial, values);
+  return {
+    seed: seeded.seed,
+    trial,
+    setup: request.setup,
+    mix: request.mix,
+    world: Object.fromEntries(seeded.assumptions.map(({ path }, index) => [path, values[index]!])),
+    landings,
+  };
+}
+
+function indexOf(kind: string, name: string, entries: readonly { readonly name: string }[]): number {
+  const index = entries.findIndex((entry) => entry.name === name);
+  if (index >= 0) return index;
+  const names = entries.map((entry) => entry.name);
+  const nearest = nearestName(name, names);
+  throw new UsageError(
+    `there is no ${kind} named "${name}"; ${nearest === null ? `there are: ${names.join(', ')}` : `did you mean "${nearest}"?`}`,
+  );
+}
+
+function record(scenario: CompiledScenario, seen: WatchedLanding): LandingRecord {
+  const { run, draws, j, strip, wet } = seen;
+  const landing = draws.firstLanding + j + 1;
+  const wheels = run.wheels.flatMap((wheel, w) =>
+    (w === 2 ? seen.thirdFlown : seen.mainsFlown) ? [wheelRecord(wheel, w, run.removedNow[w]!)] : [],
+  );
+  return {
+    landing,
+    day: draws.day[j]!,
+    flightHours: flightHoursAfter(scenario.calendar, landing),
+    strip: scenario.strips[strip]!.name,
+    wet,
+    massKg: draws.massKg[j]!,
+    touchdownSpeedMps: draws.speedMps[j]!,
+    sinkRateMps: draws.sinkMps[j]!,
+    brakedShare: draws.brakedShare[j]!,
+    peakBraking: draws.peakBraking[j]!,
+    sideShift: draws.sideShift[j]!,
+    wearMultiplier: draws.wearScatter[j]!,
+    temperatureK: draws.temperatureK[j]!,
+    wheels,
+  };
+}
+
+const POSITIONS = ['left main', 'right main', 'third'] as const;
+
+function wheelRecord(wheel: Wheel, w: number, removed: number): WheelRecord {
+  const { rubberM, newTreadM } = wheel.constants;
+  const cause = REMOVAL_CAUSES[removed]!;
+  return {
+    position: POSITIONS[w]!,
+    gaugePa: wheel.gaugePa,
+    loadN: wheel.loadN,
+    deflectionM: wheel.deflectionM,
+    footprintWidthM: wheel.footprintWidthM,
+    rubberLeftM: {
+      centre: rubberM - wheel.centreLostM,
+      innerShoulder: rubberM - wheel.innerLostM,
+      outerShoulder: rubberM - wheel.outerLostM,
+    },
+    grooveLeftM: newTreadM - wheel.deepestLostM(),
+    wornM3: {
+      'spin-up': wheel.spinUpWornM3,
+      braking: wheel.brakingWornM3,
+      pivots: wheel.pivotWornM3,
+      squirm: wheel.squirmWornM3,
+      scrub: wheel.scrubWornM3,
+    },
+    flatChance: wheel.flatChance,
+    cutHazard: wheel.hazards[CUT]!,
+    cutPending: wheel.cutPending,
+    leaking: wheel.leakDay >= 0,
+    beadSlipped: wheel.beadSlipped,
+    removed: cause === 'in service' ? null : cause,
+  };
+}
