@@ -6,5 +6,7 @@ export default defineConfig({
     testTimeout: 120_000,
     hookTimeout: 120_000,
     pool: 'forks',
+    // The built library is loaded by Node itself: workers need it, and the landing loop runs at its real speed.
+    server: { deps: { external: [/\/dist\//] } },
   },
 });

@@ -1,8 +1,13 @@
 #!/usr/bin/env node
-import { main } from './cli/main.js';
+import { stopOnInterrupt } from './cli/interrupt.js';
 
 // A reader that closes the pipe early (head, less) is no error.
-process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-  process.exit(error.code === 'EPIPE' ? 0 : 1);
-});
-process.exitCode = await main(process.argv);
+for (const stream of [process.stdout, process.stderr]) {
+  stream.on('error', (error: NodeJS.ErrnoException) => {
+    process.exit(error.code === 'EPIPE' ? 0 : 1);
+  });
+}
+const signal = stopOnInterrupt();
+// Loaded afterwards, as loading takes long enough to be interrupted.
+const { main } = await import('./cli/main.js');
+process.exitCode = await main(process.argv, signal);

@@ -1,26 +1,30 @@
 import { Command, CommanderError, InvalidArgumentError } from 'commander';
-import { NonFiniteError, ScenarioError, UsageError } from '../problems.js';
+import { NonFiniteError, plainText, ScenarioError, UsageError } from '../problems.js';
 import { printable } from '../present/words.js';
 import { compileScenario } from '../scenario/compile.js';
 import { readScenario } from '../scenario/read.js';
+import { referencePage } from '../scenario/reference-page.js';
 import { version } from '../version.js';
 import { newCommand, schemaText } from './new-command.js';
-import { runCommand, type RunCommandOptions } from './run-command.js';
+import { runCommand, STOPPED_EXIT_CODE, type RunCommandOptions } from './run-command.js';
 
 const PROBLEM_EXIT_CODE = 1;
 const USAGE_EXIT_CODE = 2;
 const MODEL_EXIT_CODE = 3;
+const LONGEST_SEED = 100;
 
 /**
  * The command line.
  *
  * @param argv arguments as in `process.argv`.
+ * @param signal stops a run; its figures so far are then shown.
  * @returns exit code: 0 done, 1 a problem in a file, 2 a mistake in the command, 3 a model number that is not finite,
  *   130 stopped.
  */
-export async function main(argv: readonly string[]): Promise<number> {
+export async function main(argv: readonly string[], signal: AbortSignal): Promise<number> {
+  if (signal.aborted) return say('stopped before it began', STOPPED_EXIT_CODE);
   let exitCode = 0;
-  const program = commands((code) => {
+  const program = commands(signal, (code) => {
     exitCode = code;
   });
   try {
@@ -31,20 +35,25 @@ export async function main(argv: readonly string[]): Promise<number> {
   }
 }
 
-function commands(finish: (code: number) => void): Command {
+function commands(signal: AbortSignal, finish: (code: number) => void): Command {
   const program = new Command('gravelbar')
     .description(
       'Tire life and puncture risk for light airplanes on mixed surfaces, by Monte Carlo simulation.',
     )
     .version(version())
     .showSuggestionAfterError()
+    .configureOutput({
+      outputError: (text, write) => {
+        write(oneMessage(text));
+      },
+    })
     .exitOverride();
   program
     .command('run')
     .description('run a scenario and print the comparison of its pairings')
     .argument('<file>', 'scenario file')
     .option('--trials <number>', 'number of trials', wholeNumber)
-    .option('--seed <text>', 'seed of the random streams')
+    .option('--seed <text>', 'seed of the random streams', seedText)
     .option('--workers <number>', 'worker threads (the result does not depend on it)', wholeNumber)
     .option(
       '--precision <share>',
@@ -55,7 +64,7 @@ function commands(finish: (code: number) => void): Command {
     .option('--csv <file>', 'write the pairings as CSV')
     .option('--out <folder>', 'write result.json, pairings.csv and comparison.txt into a folder')
     .action(async (file: string, options: RunCommandOptions) => {
-      finish(await runCommand(file, options));
+      finish(await runCommand(file, options, signal));
     });
   program
     .command('check')
@@ -75,8 +84,9 @@ function commands(finish: (code: number) => void): Command {
   program
     .command('schema')
     .description('print the JSON Schema of scenario files')
-    .action(() => {
-      process.stdout.write(schemaText());
+    .option('--page', 'print the reference page instead: all fields, their ranges and defaults, as Markdown')
+    .action(({ page }: { readonly page?: boolean }) => {
+      process.stdout.write(page === true ? referencePage() : schemaText());
     });
   program
     .command('new')
@@ -85,8 +95,22 @@ function commands(finish: (code: number) => void): Command {
     .action((file: string) => {
       process.stdout.write(`${newCommand(file)}\n`);
     });
-  for (const command of program.commands) command.exitOverride().showSuggestionAfterError();
   return program;
+}
+
+/** Message of a mistake in the command, in our words and without characters that disturb a terminal. */
+function oneMessage(text: string): string {
+  const lines = text
+    .trim()
+    .replace(/^error: /, 'gravelbar: ')
+    .split('\n');
+  return `${lines.map((line) => plainText(line, 500)).join('\n')}\n`;
+}
+
+function seedText(text: string): string {
+  if (text === '' || text.length > LONGEST_SEED)
+    throw new InvalidArgumentError(`expected 1 to ${LONGEST_SEED} characters.`);
+  return text;
 }
 
 function wholeNumber(text: string): number {

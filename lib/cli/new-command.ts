@@ -1,5 +1,6 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { printable } from '../present/words.js';
 import { UsageError } from '../problems.js';
 import { scenarioJsonSchema } from '../scenario/json-schema.js';
 import { defaultsFile } from '../scenario/read.js';
@@ -44,9 +45,16 @@ export function newCommand(file: string): string {
   prepareFile(file);
   const schemaFile = join(dirname(file), SCHEMA_NAME);
   const hadSchema = existsSync(schemaFile);
-  if (!hadSchema) writeWhole(schemaFile, schemaText());
   writeWhole(file, starterScenario());
-  return `wrote ${file}${hadSchema ? '' : ` and ${schemaFile}`}; try: gravelbar run ${file}`;
+  const shown = printable(file);
+  if (hadSchema) return `wrote ${shown}; try: gravelbar run ${shown}`;
+  try {
+    writeWhole(schemaFile, schemaText());
+  } catch (error) {
+    rmSync(file);
+    throw error;
+  }
+  return `wrote ${shown} and ${printable(schemaFile)}; try: gravelbar run ${shown}`;
 }
 
 /** The JSON Schema as text. */

@@ -1,9 +1,9 @@
 import {
-  accessSync,
-  constants,
   existsSync,
   mkdirSync,
+  realpathSync,
   renameSync,
+  rmdirSync,
   rmSync,
   statSync,
   writeFileSync,
@@ -11,46 +11,74 @@ import {
 import { basename, dirname, join, resolve } from 'node:path';
 import { UsageError } from '../problems.js';
 
+const REASONS: Readonly<Record<string, string>> = {
+  EACCES: 'no permission',
+  EPERM: 'no permission',
+  EROFS: 'the file system is read-only',
+  ENOENT: 'a folder on the way does not exist',
+  ENOTDIR: 'a part of the path is a file',
+  EISDIR: 'it is a folder',
+  ENOSPC: 'the disk is full',
+  EDQUOT: 'the disk quota is used up',
+  EEXIST: 'a file of that name is in the way',
+  ENAMETOOLONG: 'the name is too long',
+  ELOOP: 'links on the way lead in a circle',
+};
+
 /** Reason of a failed file operation, in words. */
 function reasonOf(error: unknown): string {
   const code = (error as NodeJS.ErrnoException).code ?? 'unknown error';
-  const words: Record<string, string> = {
-    EACCES: 'no permission',
-    EPERM: 'no permission',
-    EROFS: 'the file system is read-only',
-    ENOENT: 'a folder on the way does not exist',
-    ENOTDIR: 'a part of the path is a file',
-    EISDIR: 'it is a folder',
-    ENOSPC: 'the disk is full',
-    EEXIST: 'a file of that name is in the way',
-  };
-  return words[code] ?? code;
+  return REASONS[code] ?? code;
 }
 
 /** Creates a folder and those above it. (Node's own recursive mode never returns where a file system refuses.) */
-function makeFolder(folder: string): void {
+function makeFolder(folder: string, made: string[]): void {
   if (existsSync(folder)) return;
-  makeFolder(dirname(folder));
+  makeFolder(dirname(folder), made);
   mkdirSync(folder);
+  made.push(folder);
+}
+
+/** Removes folders that are still empty, the deepest first. */
+function removeEmpty(made: readonly string[]): void {
+  for (const folder of made.toReversed()) {
+    try {
+      rmdirSync(folder);
+    } catch {
+      // Something was written into it: it stays, and so do those above it.
+      return;
+    }
+  }
 }
 
 /**
  * Makes sure that results can be written into a folder, before a long run begins. Creates the folder if needed.
  *
  * @param folder path of the folder.
- * @throws UsageError if it cannot be written to.
+ * @returns removes the folders it created, as far as they are still empty.
+ * @throws UsageError if it cannot be written to; nothing is left behind.
  */
-export function prepareFolder(folder: string): void {
+export function prepareFolder(folder: string): () => void {
+  const made: string[] = [];
   try {
-    makeFolder(resolve(folder));
-    accessSync(folder, constants.W_OK);
+    makeFolder(resolve(folder), made);
     // Permission bits do not tell all (the superuser, read-only mounts): try it.
     const probe = join(folder, `.gravelbar-${process.pid}`);
     writeFileSync(probe, '');
     rmSync(probe);
   } catch (error) {
+    removeEmpty(made);
     throw new UsageError(`cannot write into the folder ${folder}: ${reasonOf(error)}`);
   }
+  return () => {
+    removeEmpty(made);
+  };
+}
+
+/** True for a terminal, a pipe or a device: written to as it is, never replaced. */
+function isSpecial(file: string): boolean {
+  const found = statSync(file, { throwIfNoEntry: false });
+  return found !== undefined && !found.isFile() && !found.isDirectory();
 }
 
 /**
@@ -62,8 +90,9 @@ export function prepareFolder(folder: string): void {
 export function prepareFile(file: string): void {
   const folder = dirname(resolve(file));
   if (!existsSync(folder)) throw new UsageError(`cannot write ${file}: the folder ${folder} does not exist`);
-  if (existsSync(file) && statSync(file).isDirectory())
-    throw new UsageError(`cannot write ${file}: it is a folder`);
+  if (isSpecial(file)) return;
+  const inTheWay = statSync(file, { throwIfNoEntry: false })?.isDirectory() === true;
+  if (inTheWay || /[/\\]$/.test(file)) throw new UsageError(`cannot write ${file}: it is a folder`);
   prepareFolder(folder);
 }
 
@@ -75,12 +104,21 @@ export function prepareFile(file: string): void {
  * @throws UsageError if it cannot be written; nothing is left behind.
  */
 export function writeWhole(file: string, text: string): void {
-  const temporary = join(dirname(resolve(file)), `.${basename(file)}.${process.pid}.part`);
+  try {
+    if (isSpecial(file)) writeFileSync(file, text);
+    else replaceFile(existsSync(file) ? realpathSync(file) : resolve(file), text);
+  } catch (error) {
+    throw new UsageError(`cannot write ${file}: ${reasonOf(error)}`);
+  }
+}
+
+function replaceFile(file: string, text: string): void {
+  const temporary = join(dirname(file), `.${basename(file)}.${process.pid}.part`);
   try {
     writeFileSync(temporary, text);
     renameSync(temporary, file);
   } catch (error) {
     rmSync(temporary, { force: true });
-    throw new UsageError(`cannot write ${file}: ${reasonOf(error)}`);
+    throw error;
   }
 }

@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import { CancelledError } from '../problems.js';
 import { pairingsCsv } from '../present/csv.js';
 import { comparisonTable } from '../present/table.js';
+import { printable } from '../present/words.js';
 import { runScenario, StoppedError, type Run } from '../run.js';
 import { compileScenario } from '../scenario/compile.js';
 import { readScenario } from '../scenario/read.js';
@@ -22,34 +23,36 @@ export interface RunCommandOptions {
 /** Exit code of a run that was stopped: 128 + SIGINT. */
 export const STOPPED_EXIT_CODE = 130;
 
+/** Files that `--out` writes. */
+const RESULT_FILE = 'result.json';
+const PAIRINGS_FILE = 'pairings.csv';
+const TABLE_FILE = 'comparison.txt';
+
 /**
  * `gravelbar run FILE`: runs a scenario and prints the comparison.
  *
  * @param file scenario file.
  * @param options from the command line.
+ * @param signal stops the run.
  * @returns exit code: 0, or 130 if it was stopped.
- * @throws ScenarioError, UsageError, NonFiniteError.
+ * @throws ScenarioError, UsageError, NonFiniteError; nothing is left behind then.
  */
-export async function runCommand(file: string, options: RunCommandOptions): Promise<number> {
+export async function runCommand(
+  file: string,
+  options: RunCommandOptions,
+  signal: AbortSignal,
+): Promise<number> {
   const { scenario } = readScenario(file);
-  if (options.out !== undefined) prepareFolder(options.out);
-  if (options.csv !== undefined) prepareFile(options.csv);
   const run = options.seed === undefined ? scenario.run : { ...scenario.run, seed: options.seed };
   const compiled = compileScenario({ ...scenario, run });
-  const stop = new AbortController();
-  const onInterrupt = (): void => {
-    stop.abort();
-  };
-  // A second Ctrl-C meets no handler and ends the process at once.
-  process.once('SIGINT', onInterrupt);
-  process.once('SIGTERM', onInterrupt);
+  const removeEmptyFolders = prepareOutputs(options);
   const line = progressLine(process.stderr);
   try {
     const finished = await runScenario(compiled, {
       trials: options.trials,
       workers: options.workers,
       precision: options.precision,
-      signal: stop.signal,
+      signal,
       onProgress: (progress) => {
         line.update(progress);
       },
@@ -70,25 +73,38 @@ export async function runCommand(file: string, options: RunCommandOptions): Prom
     }
     throw error;
   } finally {
-    process.off('SIGINT', onInterrupt);
-    process.off('SIGTERM', onInterrupt);
+    removeEmptyFolders();
   }
 }
 
-function show({ result }: Run, options: RunCommandOptions): void {
-  const table = comparisonTable(result);
+/** Finds out before the run whether its results can be written. */
+function prepareOutputs({ csv, out }: RunCommandOptions): () => void {
+  const undo = out === undefined ? () => undefined : prepareFolder(out);
+  try {
+    if (csv !== undefined) prepareFile(csv);
+    if (out !== undefined)
+      for (const name of [RESULT_FILE, PAIRINGS_FILE, TABLE_FILE]) prepareFile(join(out, name));
+  } catch (error) {
+    undo();
+    throw error;
+  }
+  return undo;
+}
+
+function show({ result }: Run, { csv, out, json }: RunCommandOptions): void {
+  const table = `${comparisonTable(result)}\n`;
   const written: string[] = [];
   const write = (path: string, text: string): void => {
     writeWhole(path, text);
     written.push(path);
   };
-  if (options.csv !== undefined) write(options.csv, pairingsCsv(result));
-  if (options.out !== undefined) {
-    write(join(options.out, 'result.json'), `${JSON.stringify(result, null, 2)}\n`);
-    write(join(options.out, 'pairings.csv'), pairingsCsv(result));
-    write(join(options.out, 'comparison.txt'), `${table}\n`);
+  const asJson = `${JSON.stringify(result, null, 2)}\n`;
+  if (csv !== undefined) write(csv, pairingsCsv(result));
+  if (out !== undefined) {
+    write(join(out, RESULT_FILE), asJson);
+    write(join(out, PAIRINGS_FILE), pairingsCsv(result));
+    write(join(out, TABLE_FILE), table);
   }
-  if (options.json === true) process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
-  else process.stdout.write(`${table}\n`);
-  if (written.length > 0) process.stderr.write(`wrote ${written.join(', ')}\n`);
+  process.stdout.write(json === true ? asJson : table);
+  if (written.length > 0) process.stderr.write(`wrote ${written.map(printable).join(', ')}\n`);
 }

@@ -99,7 +99,7 @@ export function squirmWorkJ(
  *
  * @param loadN wheel load, N.
  * @param distanceM distance rolled, m.
- * @param scrubRatio side slip work over load and distance in turns (dimensionless).
+ * @param scrubRatio side slip work over load and distance, of turns or of drift (dimensionless).
  * @returns work, J.
  * @see Schallamach and Turner 1960 for the square of the slip angle in small angles (from memory).
  */

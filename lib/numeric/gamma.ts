@@ -183,7 +183,7 @@ export function bracketedNewton(start: number, evaluate: (at: number) => RisingF
       next = closed ? lower + (upper - lower) / 2 : at - Math.sign(value) * stride;
       stride *= 2;
     }
-    const resolution = 2 ** -52 * Math.max(1, Math.abs(at));
+    const resolution = Number.EPSILON * Math.max(1, Math.abs(at));
     if (Math.abs(next - at) <= resolution || upper - lower <= resolution) return next;
     at = next;
   }

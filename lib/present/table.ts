@@ -8,8 +8,8 @@ import { figureText, percentText, printable, wrap } from './words.js';
 export const TABLE_WIDTH = 100;
 
 const LIFE_COLUMNS: readonly GridColumn[] = [
-  { title: ['set-up'], align: 'left', width: 20 },
-  { title: ['main tires last', 'flight hours', 'median (8 of 10)'], align: 'right', width: 17 },
+  { title: ['set-up'], align: 'left', width: 20, wraps: true },
+  { title: ['main tires last', 'flight hours', 'median (8 of 10)'], align: 'right', width: 22 },
   { title: ['cords', 'show at,', 'hours'], align: 'right', width: 8 },
   { title: ['flats', 'per 100', 'landings'], align: 'right', width: 8 },
   { title: ['chance of a flat', 'in the season', '(8 of 10 worlds)'], align: 'right', width: 22 },
@@ -17,13 +17,13 @@ const LIFE_COLUMNS: readonly GridColumn[] = [
 ];
 
 const DOUBT_COLUMNS: readonly GridColumn[] = [
-  { title: ['set-up'], align: 'left', width: 20 },
-  { title: ['ends mostly by'], align: 'left', width: 19 },
-  { title: ['wears mostly by'], align: 'left', width: 19 },
+  { title: ['set-up'], align: 'left', width: 20, wraps: true },
+  { title: ['ends mostly by'], align: 'left', width: 15 },
+  { title: ['wears mostly by'], align: 'left', width: 15 },
   { title: ['life, hours', 'luck'], align: 'right', width: 11 },
   { title: ['', 'ignor.'], align: 'right', width: 6 },
   { title: ['', 'numer.'], align: 'right', width: 6 },
-  { title: ['MC 95 %', 'of median'], align: 'right', width: 11 },
+  { title: ['MC 95 %', 'of median'], align: 'right', width: 15 },
 ];
 
 /**
@@ -37,7 +37,7 @@ export function comparisonTable(result: RunResult): string {
   const blocks = mixes.map((mix) => {
     const pairings = result.pairings.filter((pairing) => pairing.mix === mix).sort(byMedianLife);
     return [
-      `Runway mix: ${printable(mix)}`,
+      wrap(`Runway mix: ${printable(mix)}`, TABLE_WIDTH, '  '),
       '',
       grid(LIFE_COLUMNS, pairings.map(lifeRow)),
       '',
@@ -68,13 +68,18 @@ function lifeRow(pairing: PairingSummary): string[] {
     pairing.setup,
     `${figureText(p50)} (${figureText(p10)}-${figureText(p90)})`,
     figureText(cords.hours.p50),
-    puncture.per100Landings.estimate.toPrecision(2),
+    rateText(puncture.per100Landings.estimate),
     `${percentText(puncture.season.estimate)} (${percentText(low)}-${percentText(high)})`.replaceAll(
       ' %-',
       '-',
     ),
     percentText(puncture.awayFromHelp.estimate),
   ];
+}
+
+/** Two figures are enough for a rate known within a factor. */
+function rateText(rate: number): string {
+  return rate === 0 || rate >= 10 ? figureText(rate) : rate.toPrecision(2);
 }
 
 function doubtRow(pairing: PairingSummary): string[] {

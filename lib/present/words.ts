@@ -27,37 +27,76 @@ export function figureText(value: number | null): string {
   return value.toPrecision(2);
 }
 
+// Controls, marks of direction and other format characters, lone surrogates, line and paragraph separators.
+const UNPRINTABLE = /[\p{Cc}\p{Cf}\p{Cs}\p{Zl}\p{Zp}]/u;
+/** Characters that take two columns of a terminal. */
+const WIDE =
+  /[\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}\p{Script=Hangul}\p{Emoji_Presentation}\u3000-\u303f\uff01-\uff60\uffe0-\uffe6]/u;
+const COMBINING = /\p{M}/u;
+
 /**
- * Text with control characters and line ends taken out, so that a name from a file cannot disturb a terminal.
+ * Text with control characters and line ends turned into blanks, so that a name from a file cannot disturb a terminal.
  *
  * @param text any text.
  */
 export function printable(text: string): string {
-  // eslint is right that control characters are odd in a pattern; here they are the point.
-  return Array.from(text, (character) => (isControl(character) ? ' ' : character)).join('');
-}
-
-function isControl(character: string): boolean {
-  const code = character.codePointAt(0) ?? 0;
-  return code < 32 || (code >= 127 && code < 160);
+  return Array.from(text, (character) => (UNPRINTABLE.test(character) ? ' ' : character)).join('');
 }
 
 /**
- * Breaks text into lines of at most a width.
+ * Columns that a text takes in a terminal.
+ *
+ * @param text printable text.
+ */
+export function textWidth(text: string): number {
+  let width = 0;
+  for (const character of text) width += characterWidth(character);
+  return width;
+}
+
+function characterWidth(character: string): number {
+  if (COMBINING.test(character)) return 0;
+  return WIDE.test(character) ? 2 : 1;
+}
+
+/**
+ * Start of a text that fits into a number of columns; characters stay whole.
+ *
+ * @param text printable text.
+ * @param width columns.
+ */
+export function startOf(text: string, width: number): string {
+  let start = '';
+  let used = 0;
+  for (const character of text) {
+    used += characterWidth(character);
+    if (used > width) break;
+    start += character;
+  }
+  return start;
+}
+
+/**
+ * Breaks text into lines of at most a width, between words where it can.
  *
  * @param text text without line ends.
- * @param width characters per line.
+ * @param width columns per line.
  * @param indent put before each line after the first.
  */
 export function wrap(text: string, width: number, indent = ''): string {
   const lines: string[] = [];
   let line = '';
   for (const word of text.split(' ')) {
-    if (line !== '' && line.length + 1 + word.length > width) {
+    if (line !== '' && textWidth(line) + 1 + textWidth(word) > width) {
       lines.push(line);
       line = indent + word;
     } else {
       line = line === '' ? word : `${line} ${word}`;
+    }
+    while (textWidth(line) > width) {
+      const start = startOf(line, width);
+      lines.push(start);
+      line = indent + line.slice(start.length);
     }
   }
   lines.push(line);

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Dimension } from '../units.js';
 import { DISTRIBUTIONS, FORM_KEYS, readAssumption, type Assumption } from './assumption-reading.js';
+import { fieldRegistry } from './field-registry.js';
 import {
   describeField,
   fieldIssue,
@@ -47,6 +48,11 @@ function formSchema(kind: 'fixed' | (typeof DISTRIBUTIONS)[number], quantity: Sc
   };
 }
 
+/** JSON Schemas of the forms of an assumption, from the schema of its numbers. */
+export function assumptionFormSchemas(quantity: SchemaPart): readonly SchemaPart[] {
+  return (['fixed', ...DISTRIBUTIONS] as const).map((kind) => formSchema(kind, quantity));
+}
+
 /**
  * Field for an assumption: a fixed value or a distribution of what is not known, always with its source.
  *
@@ -63,7 +69,6 @@ export function assumption<D extends Dimension>(
   options: Omit<QuantityOptions, 'whole'>,
 ): z.ZodType<Assumption, AssumptionInput<D>> {
   const field = quantityField(dimension, options);
-  const quantity = quantityJsonSchema(field);
   const schema = z
     .unknown()
     .transform((input, context): Assumption => {
@@ -74,7 +79,8 @@ export function assumption<D extends Dimension>(
     })
     .meta({
       description: describeField(field),
-      oneOf: (['fixed', ...DISTRIBUTIONS] as const).map((kind) => formSchema(kind, quantity)),
+      oneOf: assumptionFormSchemas(quantityJsonSchema(field)),
     });
+  fieldRegistry.add(schema, { kind: 'assumption', field });
   return schema as z.ZodType<Assumption, AssumptionInput<D>>;
 }

@@ -85,7 +85,8 @@ function isInRange(field: QuantityField, si: number): boolean {
   return si <= field.maxSi && (field.options.minInclusive === false ? si > field.minSi : si >= field.minSi);
 }
 
-function isBare(dimension: Dimension): boolean {
+/** True where a bare number is a quantity. */
+export function isBare(dimension: Dimension): boolean {
   return unitNames(dimension).includes('');
 }
 
@@ -118,10 +119,15 @@ export function fieldText(field: QuantityField, si: number): string {
 /** Part of the published JSON Schema. */
 export type SchemaPart = Readonly<Record<string, unknown>>;
 
+/** JSON Schema of a quantity written as text. */
+export function quantityTextSchema(dimension: Dimension): SchemaPart {
+  return { type: 'string', maxLength: MAX_QUANTITY_LENGTH, pattern: quantityPattern(dimension) };
+}
+
 /** JSON Schema of what may be written; the range itself can be checked for bare numbers only. */
 export function quantityJsonSchema(field: QuantityField): SchemaPart {
   const { dimension, options, minSi, maxSi } = field;
-  const text = { type: 'string', maxLength: MAX_QUANTITY_LENGTH, pattern: quantityPattern(dimension) };
+  const text = quantityTextSchema(dimension);
   const examples = [options.example ?? options.min];
   if (!isBare(dimension)) return { ...text, examples };
   const low = options.minInclusive === false ? { exclusiveMinimum: minSi } : { minimum: minSi };

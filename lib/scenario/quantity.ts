@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { Dimension } from '../units.js';
+import { fieldRegistry } from './field-registry.js';
 import {
   describeField,
   fieldIssue,
@@ -40,5 +41,6 @@ export function quantity<D extends Dimension>(
       return z.NEVER;
     })
     .meta({ description: describeField(field) });
+  fieldRegistry.add(schema, { kind: 'quantity', field });
   return schema as z.ZodType<number, QuantityInput<D>>;
 }

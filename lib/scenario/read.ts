@@ -1,4 +1,4 @@
-import { readFileSync, statSync } from 'node:fs';
+import { closeSync, openSync, readSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { ScenarioError, type Problem } from '../problems.js';
@@ -13,6 +13,8 @@ import { namedSections, scenarioSchema, type Scenario } from './schema/index.js'
 export const defaultsFile: string = fileURLToPath(new URL('../../scenarios/defaults.json', import.meta.url));
 
 const MOST_LAYERS = 20;
+/** What the defaults are called in messages. */
+const DEFAULTS_NAME = 'gravelbar defaults';
 /** Keys about the file itself, not about the scenario. */
 const FILE_KEYS = ['$schema', 'extends'];
 
@@ -32,7 +34,7 @@ export interface ReadScenario {
  * @throws ScenarioError listing every problem with file, line, column, what was found and what is allowed.
  */
 export function readScenario(file: string): ReadScenario {
-  return assemble(readFileBytes(file, file), file, dirname(resolve(file)));
+  return assemble(readFileBytes(file, file), file, dirname(resolve(file)), [resolve(file)]);
 }
 
 /**
@@ -45,21 +47,26 @@ export function readScenario(file: string): ReadScenario {
  * @throws ScenarioError listing every problem.
  */
 export function parseScenario(text: string, name = 'scenario', folder = '.'): ReadScenario {
-  return assemble(text, name, resolve(folder));
+  return assemble(text, name, resolve(folder), []);
 }
 
-function assemble(source: string | Uint8Array, name: string, folder: string): ReadScenario {
+function assemble(
+  source: string | Uint8Array,
+  name: string,
+  folder: string,
+  chain: readonly string[],
+): ReadScenario {
   const layers: JsonSource[] = [];
   const files: string[] = [];
   addLayer(
     readFileBytes(defaultsFile, defaultsFile),
-    'gravelbar defaults',
+    DEFAULTS_NAME,
     dirname(defaultsFile),
     [],
     layers,
     files,
   );
-  addLayer(source, name, folder, [], layers, files);
+  addLayer(source, name, folder, chain, layers, files);
   const merged = withoutFileKeys(mergeLayers(layers, namedSections));
   const parsed = scenarioSchema.safeParse(merged.value);
   if (!parsed.success) throw new ScenarioError(problemsFromZod(parsed.error, merged, scenarioSchema));
@@ -131,29 +138,56 @@ function readExtends(source: JsonSource, name: string): string[] {
 }
 
 function withoutFileKeys(merged: MergedScenario): MergedScenario {
-  const entries = Object.entries(merged.value).filter(([key]) => !FILE_KEYS.includes(key));
+  const entries = Object.entries(merged.value).filter(([key]) => {
+    // The note of the defaults is about the defaults.
+    if (key === 'note') return merged.originOf(['note']).fileName !== DEFAULTS_NAME;
+    return !FILE_KEYS.includes(key);
+  });
   return { ...merged, value: Object.fromEntries(entries) };
 }
+
+const REASONS: Readonly<Record<string, string>> = {
+  ENOENT: 'no such file',
+  ENOTDIR: 'no such file',
+  EISDIR: 'a folder',
+  EACCES: 'a file that may not be read',
+  EPERM: 'a file that may not be read',
+  ENAMETOOLONG: 'a name that is too long',
+  ELOOP: 'links that lead in a circle',
+  ERR_INVALID_ARG_VALUE: 'a name that no file can have',
+};
 
 /** Bytes of a file; a problem in plain words if it cannot be read. */
 function readFileBytes(file: string, shown: string, place: Partial<Problem> = {}): Uint8Array {
   const fail = (found: string, allowed: string): never => {
     throw new ScenarioError([{ file: shown, path: '', ...place, found, allowed }]);
   };
+  let bytes: Uint8Array;
   try {
-    const { size } = statSync(file);
-    if (size > MAX_BYTES)
-      fail(`a file of ${size} bytes`, `expected a scenario file of at most ${MAX_BYTES} bytes`);
-    return readFileSync(file);
+    bytes = readAtMost(file, MAX_BYTES + 1);
   } catch (error) {
-    if (error instanceof ScenarioError) throw error;
     const code = (error as NodeJS.ErrnoException).code ?? 'unknown error';
-    const reason: Record<string, string> = {
-      ENOENT: 'no such file',
-      EISDIR: 'a folder',
-      EACCES: 'a file that may not be read',
-      ENOTDIR: 'no such file',
-    };
-    return fail(`${reason[code] ?? code} (${shown})`, 'expected a scenario file in JSON');
+    return fail(`${REASONS[code] ?? code} (${shown})`, 'expected a scenario file in JSON');
+  }
+  if (bytes.length > MAX_BYTES) {
+    fail(`a file of more than ${MAX_BYTES} bytes`, `expected a scenario file of at most ${MAX_BYTES} bytes`);
+  }
+  return bytes;
+}
+
+/** Reads no further than a limit, as devices and pipes have no size to look at first. */
+function readAtMost(file: string, limit: number): Uint8Array {
+  const descriptor = openSync(file, 'r');
+  try {
+    const bytes = new Uint8Array(limit);
+    let used = 0;
+    while (used < limit) {
+      const read = readSync(descriptor, bytes, used, limit - used, null);
+      if (read === 0) break;
+      used += read;
+    }
+    return bytes.subarray(0, used);
+  } finally {
+    closeSync(descriptor);
   }
 }

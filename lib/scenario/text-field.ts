@@ -25,6 +25,14 @@ export const SOURCE_JSON_SCHEMA = {
   pattern: TEXT_PATTERN,
 } as const;
 
+/** JSON Schema of a name. */
+export const NAME_JSON_SCHEMA = {
+  type: 'string',
+  minLength: 1,
+  maxLength: NAME_LENGTH,
+  pattern: NAME_PATTERN,
+} as const;
+
 /** What is wrong with a text that has to be one line of printable characters; null when nothing is. */
 export function textProblem(text: unknown): string | null {
   const fits =
@@ -50,7 +58,7 @@ export const nameText: z.ZodString = z
     if (allowed === null) return;
     context.issues.push({ code: 'custom', message: allowed, params: { allowed }, input: context.value });
   })
-  .meta({ minLength: 1, maxLength: NAME_LENGTH, pattern: NAME_PATTERN });
+  .meta({ ...NAME_JSON_SCHEMA });
 
 /** Where a number comes from: 1 to 500 printable characters in one line. */
 export const sourceText: z.ZodString = z
@@ -62,7 +70,5 @@ export const sourceText: z.ZodString = z
   })
   .meta({
     description: 'Where it comes from: a published source, a measurement, or "assumption" with its reason.',
-    minLength: 1,
-    maxLength: SOURCE_LENGTH,
-    pattern: TEXT_PATTERN,
+    ...SOURCE_JSON_SCHEMA,
   });

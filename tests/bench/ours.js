@@ -1,12 +1,13 @@
 // One timed run of lib/simulate at the median world, in a process of its own, like those of the other programs.
 //
-//   node ours.js FIRST_PAIRING PAIRINGS TRIALS
+//   node ours.js PAIRING,PAIRING,... TRIALS
 import { performance } from 'node:perf_hooks';
 import { allPairings, Simulator } from '../../dist/simulate/trials.js';
 import { horizonLandings } from '../../dist/simulate/pairing-run.js';
 import { benchmarkScenario, medianWorlds } from './input.js';
 
-const WARM_UP_TRIALS = 20;
+/** The engine compiles the loop while it runs; a real run is much longer than this start, which is timed apart. */
+const WARM_UP_LANDINGS = 500_000;
 const WARM_UP_FIRST_TRIAL = 1_000_000;
 
 const FIGURES = [
@@ -35,32 +36,63 @@ const FIGURES = [
   'scrubWornM3',
 ];
 
-const [firstPairing, pairingCount, trials] = process.argv.slice(2).map(Number);
+const [numbers, trials] = [process.argv[2].split(',').map(Number), Number(process.argv[3])];
 const scenario = benchmarkScenario();
-const pairings = allPairings(scenario).slice(firstPairing, firstPairing + pairingCount);
-const simulator = new Simulator(scenario, pairings, medianWorlds(scenario));
-// The engine compiles the loop while it runs; a real run is long, so that start is left out of the time.
-simulator.runRange({ firstTrial: WARM_UP_FIRST_TRIAL, trials: WARM_UP_TRIALS, step: 1, luck: 0 });
+const pairings = allPairings(scenario);
+const simulator = new Simulator(
+  scenario,
+  numbers.map((index) => pairings[index]),
+  medianWorlds(scenario),
+);
 
-const cpuStart = process.cpuUsage();
+const warmUpStart = processorSeconds();
+let warmUpLandings = 0;
+for (let trial = WARM_UP_FIRST_TRIAL; warmUpLandings < WARM_UP_LANDINGS; trial++) {
+  warmUpLandings += landingsIn(simulator.runRange({ firstTrial: trial, trials: 1, step: 1, luck: 0 }));
+}
+const warmUpSeconds = processorSeconds() - warmUpStart;
+
+const cpuStart = processorSeconds();
 const start = performance.now();
 const tables = simulator.runRange({ firstTrial: 0, trials, step: 1, luck: 0 });
 const seconds = (performance.now() - start) / 1000;
-const { user, system } = process.cpuUsage(cpuStart);
+const cpuSeconds = processorSeconds() - cpuStart;
 
 const horizon = horizonLandings(scenario);
-let landings = 0;
-for (const { columns } of tables) landings += columns.simulatedLandings.reduce((sum, value) => sum + value, 0);
 const answer = tables.map(({ columns }) =>
   Object.fromEntries(
     FIGURES.map((name) => {
       const values = Array.from(columns[name]);
       // A tire that never shows cords within the horizon counts as the horizon, here as in the other programs.
-      return [name, meanAndError(name === 'cordsLandings' ? values.map((n) => (n < 0 ? horizon : n)) : values)];
+      return [
+        name,
+        meanAndError(name === 'cordsLandings' ? values.map((n) => (n < 0 ? horizon : n)) : values),
+      ];
     }),
   ),
 );
-console.log(JSON.stringify({ seconds, cpuSeconds: (user + system) / 1e6, landings, pairings: answer }));
+console.log(
+  JSON.stringify({
+    seconds,
+    cpuSeconds,
+    landings: landingsIn(tables),
+    warmUp: { cpuSeconds: warmUpSeconds, landings: warmUpLandings },
+    pairings: answer,
+  }),
+);
+
+/** Processor time of all threads of the process, so compiling and collecting garbage count. */
+function processorSeconds() {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1e6;
+}
+
+function landingsIn(tables) {
+  return tables.reduce(
+    (sum, { columns }) => sum + columns.simulatedLandings.reduce((part, value) => part + value, 0),
+    0,
+  );
+}
 
 function meanAndError(values) {
   const mean = values.reduce((sum, value) => sum + value, 0) / values.length;

@@ -3,7 +3,7 @@
 // Same model, inputs, stopping rule and figures per trial, but its own random numbers (xoshiro256+), so the results
 // agree with those of lib/simulate within Monte Carlo error, not bit for bit.
 //
-//   landing_loop INPUT SEED FIRST_PAIRING PAIRINGS TRIALS SHARED
+//   landing_loop INPUT SEED PAIRING,PAIRING,... TRIALS SHARED
 //
 // SHARED 1 draws each landing once for all pairings, as lib/simulate does; 0 runs each pairing by itself.
 
@@ -62,22 +62,24 @@ template <typename Get> void print(const char *name, const std::vector<Figures> 
 #define PRINT(figure) print(#figure, lane.trials, [](const Figures &f) { return f.figure; });
 
 int main(int count, char **words) {
-  if (count != 7) {
-    std::fprintf(stderr, "usage: landing_loop INPUT SEED FIRST_PAIRING PAIRINGS TRIALS SHARED\n");
+  if (count != 6) {
+    std::fprintf(stderr, "usage: landing_loop INPUT SEED PAIRING,PAIRING,... TRIALS SHARED\n");
     return 2;
   }
   const Input input = readInput(words[1]);
   const Run run = readRun(input);
   Random random(std::strtoull(words[2], nullptr, 10));
-  const int first = std::atoi(words[3]), pairings = std::atoi(words[4]), trials = std::atoi(words[5]);
+  const int trials = std::atoi(words[4]);
+  const bool shared = std::atoi(words[5]) != 0;
   std::vector<Lane> lanes;
-  for (int p = first; p < first + pairings; p++)
-    lanes.push_back({std::make_unique<Pairing>(input, run, "pairing." + std::to_string(p)),
-                     std::vector<Figures>(size_t(trials))});
+  std::istringstream pairings(words[3]);
+  for (std::string pairing; std::getline(pairings, pairing, ',');)
+    lanes.push_back(
+        {std::make_unique<Pairing>(input, run, "pairing." + pairing), std::vector<Figures>(size_t(trials))});
 
   const auto start = std::chrono::steady_clock::now();
   const std::clock_t cpuStart = std::clock();
-  if (std::atoi(words[6]) != 0) runTogether(run, lanes, random, trials);
+  if (shared) runTogether(run, lanes, random, trials);
   else
     for (Lane &lane : lanes) runAlone(run, lane, random, trials);
   const double cpuSeconds = double(std::clock() - cpuStart) / CLOCKS_PER_SEC;

@@ -1,0 +1,166 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import type { RunResult } from '../../lib/run.js';
+import { gravelbar, inFolder, listing, root, shipped } from '../support/command.js';
+
+const FIRST = shipped('first.json');
+const SHIPPED = ['first.json', 'mixed-season.json', 'all-paved-to-all-rock.json'];
+const TABLE_WIDTH = 100;
+
+async function runJson(...args: string[]): Promise<RunResult> {
+  const { code, stdout, stderr } = await gravelbar(['run', ...args, '--json']);
+  expect(stderr).toBe('');
+  expect(code).toBe(0);
+  return JSON.parse(stdout) as RunResult;
+}
+
+function expectRising(...values: (number | null)[]): void {
+  for (const value of values) expect(value).toSatisfy(Number.isFinite);
+  const numbers = values as number[];
+  expect(numbers).toEqual([...numbers].sort((a, b) => a - b));
+}
+
+function sumOf(shares: Readonly<Record<string, { readonly estimate: number }>>): number {
+  return Object.values(shares).reduce((sum, { estimate }) => sum + estimate, 0);
+}
+
+describe.each(SHIPPED)('run %s', (name) => {
+  test('--json prints one object with every figure finite and in order', async () => {
+    const result = await runJson(shipped(name), '--trials', '12');
+    const { setups, mixes } = JSON.parse(readFileSync(shipped(name), 'utf8')) as Record<string, object>;
+    expect(result).toMatchObject({ version: expect.any(String) as string, seed: 'gravelbar', trials: 12 });
+    expect(result.scenario).not.toBe('');
+    expect(result.cautions.map(({ code }) => code)).toContain('authority');
+    expect(result.pairings.map(({ setup, mix }) => [setup, mix])).toEqual(
+      Object.keys(setups!).flatMap((setup) => Object.keys(mixes!).map((mix) => [setup, mix])),
+    );
+    for (const { life, cords, puncture, wearShares, removalCauses } of result.pairings) {
+      for (const unit of [life.hours, life.landings]) {
+        expectRising(0, unit.p10, unit.p50, unit.p90);
+        expectRising(0, unit.standardError);
+        expectRising(unit.p10! / 2, unit.mean, unit.p90! * 2);
+      }
+      expectRising(0, cords.hours.p10, cords.hours.p50, cords.hours.p90);
+      for (const risk of [puncture.per100Landings, puncture.season, puncture.awayFromHelp]) {
+        expectRising(0, risk.lower, risk.estimate, risk.upper);
+      }
+      expectRising(puncture.awayFromHelp.estimate, puncture.season.estimate, 1);
+      expect(sumOf(wearShares.byCause)).toBeCloseTo(1, 9);
+      expect(sumOf(wearShares.bySurface)).toBeCloseTo(1, 9);
+      for (const cause of Object.values(removalCauses)) {
+        expectRising(0, cause.lower, cause.estimate, cause.upper, 1);
+      }
+      expect(sumOf(removalCauses)).toBeCloseTo(1 - life.beyondHorizon, 9);
+    }
+  });
+
+  test(`prints a table of at most ${TABLE_WIDTH} columns with every pairing and every caution`, async () => {
+    const { code, stdout, stderr } = await gravelbar(['run', shipped(name), '--trials', '4']);
+    expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
+    const lines = stdout.split('\n');
+    expect(lines.filter((line) => line.length > TABLE_WIDTH)).toEqual([]);
+    const { setups, mixes } = JSON.parse(readFileSync(shipped(name), 'utf8')) as Record<string, object>;
+    const blocks = stdout.split('Runway mix: ').slice(1);
+    expect(blocks.map((block) => block.split('\n')[0])).toEqual(Object.keys(mixes!));
+    for (const block of blocks) {
+      for (const setup of Object.keys(setups!)) {
+        expect(block.split('\n').filter((line) => line.startsWith(`${setup}  `))).toHaveLength(2);
+      }
+    }
+    expect(stdout).toContain('Caution: For comparison only.');
+    expect(stdout).toContain('Caution: Only 4 trials');
+  });
+});
+
+describe('run', () => {
+  test('the same seed gives the same bytes for any number of workers, another seed others', async () => {
+    const args = ['run', FIRST, '--trials', '16', '--json', '--seed'];
+    const [one, again, other] = await Promise.all([
+      gravelbar([...args, 'a', '--workers', '1']),
+      gravelbar([...args, 'a', '--workers', '2']),
+      gravelbar([...args, 'b', '--workers', '1']),
+    ]);
+    expect(again).toEqual(one);
+    const [a, b] = [JSON.parse(one.stdout), JSON.parse(other.stdout)] as [RunResult, RunResult];
+    expect([a.seed, b.seed]).toEqual(['a', 'b']);
+    expect(b.pairings[0]!.life.hours.mean).not.toBe(a.pairings[0]!.life.hours.mean);
+  });
+
+  test('--trials takes the place of the number in the file', async () => {
+    const result = await runJson(FIRST, '--trials', '6');
+    expect(result.trials).toBe(6);
+  });
+
+  test('--precision runs until every median life is known that well, and says so', async () => {
+    const result = await runJson(FIRST, '--precision', '40 %', '--trials', '4000');
+    expect(result.precision?.asked).toBe(0.4);
+    expect(result.precision!.reached).toBeLessThanOrEqual(0.4);
+    expect(result.trials).toBeLessThan(4000);
+    const { hours } = result.pairings[0]!.life;
+    expect((hours.intervals.p50.upper! - hours.intervals.p50.lower!) / 2 / hours.p50!).toBeLessThan(0.45);
+  });
+
+  test('--csv and --out write the same figures as --json and the table show', () =>
+    inFolder(async (folder) => {
+      const args = ['run', FIRST, '--trials', '6', '--workers', '1'];
+      const [json, table] = await Promise.all([
+        gravelbar([...args, '--json', '--out', 'new/deep', '--csv', 'pairings.csv'], { cwd: folder }),
+        gravelbar(args),
+      ]);
+      expect([json.code, table.code]).toEqual([0, 0]);
+      expect(json.stderr).toBe(
+        'wrote pairings.csv, new/deep/result.json, new/deep/pairings.csv, new/deep/comparison.txt\n',
+      );
+      const read = (name: string): string => readFileSync(join(folder, name), 'utf8');
+      expect(listing(folder).map((line) => line.replace(/ \d+$/, ''))).toEqual([
+        'new folder',
+        'new/deep folder',
+        'new/deep/comparison.txt',
+        'new/deep/pairings.csv',
+        'new/deep/result.json',
+        'pairings.csv',
+      ]);
+      expect(read('new/deep/result.json')).toBe(json.stdout);
+      expect(read('new/deep/comparison.txt')).toBe(table.stdout);
+      expect(read('new/deep/pairings.csv')).toBe(read('pairings.csv'));
+      const [heading, ...rows] = read('pairings.csv')
+        .trimEnd()
+        .split('\n')
+        .map((line) => line.split(','));
+      const { pairings } = JSON.parse(json.stdout) as RunResult;
+      expect(rows).toHaveLength(pairings.length);
+      const cell = (row: number, column: string): string => rows[row]![heading!.indexOf(column)]!;
+      pairings.forEach(({ setup, mix, life, puncture }, row) => {
+        expect([cell(row, 'setup'), cell(row, 'mix')]).toEqual([setup, mix]);
+        expect(Number(cell(row, 'life_hours_p50'))).toBe(life.hours.p50);
+        expect(Number(cell(row, 'flat_chance_season'))).toBe(puncture.season.estimate);
+      });
+    }));
+
+  test('results replace those of an earlier run', () =>
+    inFolder(async (folder) => {
+      const run = (seed: string): Promise<unknown> =>
+        gravelbar(['run', FIRST, '--trials', '4', '--seed', seed, '--out', '.'], { cwd: folder });
+      await run('a');
+      await run('b');
+      const result = JSON.parse(readFileSync(join(folder, 'result.json'), 'utf8')) as RunResult;
+      expect(result.seed).toBe('b');
+      expect(listing(folder)).toHaveLength(3);
+    }));
+
+  test('a reader that closes the pipe early ends it quietly', () =>
+    inFolder(async (folder) => {
+      const { spawnSync } = await import('node:child_process');
+      const command = `"${process.execPath}" "${join(root, 'dist/cli.js')}" run "${FIRST}" --trials 4 --json`;
+      const shell = spawnSync('bash', ['-c', `set -o pipefail; ${command} | head -1`], {
+        cwd: folder,
+        encoding: 'utf8',
+      });
+      expect({ code: shell.status, stdout: shell.stdout, stderr: shell.stderr }).toEqual({
+        code: 0,
+        stdout: '{\n',
+        stderr: '',
+      });
+    }));
+});
