@@ -75,10 +75,14 @@ export function prepareFolder(folder: string): () => void {
   };
 }
 
-/** True for a terminal, a pipe or a device: written to as it is, never replaced. */
-function isSpecial(file: string): boolean {
+type Found = 'nothing' | 'file' | 'folder' | 'special';
+
+/** What is at a path. A terminal, a pipe or a device is special: written to as it is, never replaced. */
+function foundAt(file: string): Found {
   const found = statSync(file, { throwIfNoEntry: false });
-  return found !== undefined && !found.isFile() && !found.isDirectory();
+  if (found === undefined) return 'nothing';
+  if (found.isFile()) return 'file';
+  return found.isDirectory() ? 'folder' : 'special';
 }
 
 /**
@@ -90,9 +94,14 @@ function isSpecial(file: string): boolean {
 export function prepareFile(file: string): void {
   const folder = dirname(resolve(file));
   if (!existsSync(folder)) throw new UsageError(`cannot write ${file}: the folder ${folder} does not exist`);
-  if (isSpecial(file)) return;
-  const inTheWay = statSync(file, { throwIfNoEntry: false })?.isDirectory() === true;
-  if (inTheWay || /[/\\]$/.test(file)) throw new UsageError(`cannot write ${file}: it is a folder`);
+  let found: Found;
+  try {
+    found = foundAt(file);
+  } catch (error) {
+    throw new UsageError(`cannot write ${file}: ${reasonOf(error)}`);
+  }
+  if (found === 'special') return;
+  if (found === 'folder' || /[/\\]$/.test(file)) throw new UsageError(`cannot write ${file}: it is a folder`);
   prepareFolder(folder);
 }
 
@@ -105,8 +114,9 @@ export function prepareFile(file: string): void {
  */
 export function writeWhole(file: string, text: string): void {
   try {
-    if (isSpecial(file)) writeFileSync(file, text);
-    else replaceFile(existsSync(file) ? realpathSync(file) : resolve(file), text);
+    const found = foundAt(file);
+    if (found === 'special') writeFileSync(file, text);
+    else replaceFile(found === 'file' ? realpathSync(file) : resolve(file), text);
   } catch (error) {
     throw new UsageError(`cannot write ${file}: ${reasonOf(error)}`);
   }

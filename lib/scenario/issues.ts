@@ -65,9 +65,11 @@ function tellUnknownKeys(
 ): void {
   const known = keysAt(root, path);
   const present = valueAt(merged.value, path);
-  const absent = known.filter((key) => valueAt(present, [key]) === undefined);
+  const fileOf = (key: string): string => merged.keyOriginOf([...path, key]).fileName;
   for (const key of keys) {
-    const nearest = nearestName(key, absent);
+    // A key that the same file states is spelt right there; one from a file below is likely meant by a misspelt key.
+    const free = known.filter((name) => valueAt(present, [name]) === undefined || fileOf(name) !== fileOf(key));
+    const nearest = nearestName(key, free);
     if (nearest !== null) meant.add(pathText([...path, nearest]));
     const some = known.length > MAX_CHOICES ? `${known.slice(0, MAX_CHOICES).join(', ')}, ...` : oneOf(known);
     const allowed = known.length === 0 ? 'this key has no meaning here' : `expected ${some}`;
