@@ -1,16 +1,9 @@
 import { Command, CommanderError, InvalidArgumentError } from 'commander';
 import { NonFiniteError, plainText, ScenarioError, UsageError } from '../problems.js';
-import { printable } from '../present/words.js';
-import { compileScenario } from '../scenario/compile.js';
-import { readScenario } from '../scenario/read.js';
-import { referencePage } from '../scenario/reference-page.js';
 import { version } from '../version.js';
-import { newCommand, schemaText } from './new-command.js';
-import { runCommand, STOPPED_EXIT_CODE, type RunCommandOptions } from './run-command.js';
+import { MODEL_EXIT_CODE, PROBLEM_EXIT_CODE, STOPPED_EXIT_CODE, USAGE_EXIT_CODE } from './exit-codes.js';
+import type { RunCommandOptions } from './run-command.js';
 
-const PROBLEM_EXIT_CODE = 1;
-const USAGE_EXIT_CODE = 2;
-const MODEL_EXIT_CODE = 3;
 const LONGEST_SEED = 100;
 
 /**
@@ -35,6 +28,7 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
   }
 }
 
+/** The commands. Each loads what it needs when it is called, so that help and mistakes come at once. */
 function commands(signal: AbortSignal, finish: (code: number) => void): Command {
   const program = new Command('gravelbar')
     .description(
@@ -64,35 +58,34 @@ function commands(signal: AbortSignal, finish: (code: number) => void): Command 
     .option('--csv <file>', 'write the pairings as CSV')
     .option('--out <folder>', 'write result.json, pairings.csv and comparison.txt into a folder')
     .action(async (file: string, options: RunCommandOptions) => {
-      finish(await runCommand(file, options, signal));
+      const { readScenario } = await import('../scenario/read.js');
+      const { scenario } = readScenario(file);
+      const { runCommand } = await import('./run-command.js');
+      finish(await runCommand(scenario, options, signal));
     });
   program
     .command('check')
     .description('check a scenario and say what it holds')
     .argument('<file>', 'scenario file')
-    .action((file: string) => {
-      const { scenario } = readScenario(file);
-      const { setups, mixes, calendar, assumptions } = compileScenario(scenario);
-      const unsure = assumptions.filter(({ kind }) => kind !== 'fixed').length;
-      process.stdout.write(
-        `${printable(file)} is valid: ${printable(scenario.name)}\n` +
-          `  ${setups.length} set-ups x ${mixes.length} mixes = ${setups.length * mixes.length} pairings, ` +
-          `${calendar.landingsPerYear} landings and ${calendar.flightHoursPerYear.toFixed(0)} flight hours a year, ` +
-          `${unsure} of ${assumptions.length} assumptions uncertain\n`,
-      );
+    .action(async (file: string) => {
+      const { checkCommand } = await import('./check-command.js');
+      process.stdout.write(`${checkCommand(file)}\n`);
     });
   program
     .command('schema')
     .description('print the JSON Schema of scenario files')
     .option('--page', 'print the reference page instead: all fields, their ranges and defaults, as Markdown')
-    .action(({ page }: { readonly page?: boolean }) => {
+    .action(async ({ page }: { readonly page?: boolean }) => {
+      const { schemaText } = await import('./new-command.js');
+      const { referencePage } = await import('../scenario/reference-page.js');
       process.stdout.write(page === true ? referencePage() : schemaText());
     });
   program
     .command('new')
     .description('start a new scenario file from the defaults')
     .argument('<file>', 'file to write')
-    .action((file: string) => {
+    .action(async (file: string) => {
+      const { newCommand } = await import('./new-command.js');
       process.stdout.write(`${newCommand(file)}\n`);
     });
   return program;

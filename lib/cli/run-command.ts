@@ -5,7 +5,8 @@ import { comparisonTable } from '../present/table.js';
 import { printable } from '../present/words.js';
 import { runScenario, StoppedError, type Run } from '../run.js';
 import { compileScenario } from '../scenario/compile.js';
-import { readScenario } from '../scenario/read.js';
+import type { Scenario } from '../scenario/schema/index.js';
+import { STOPPED_EXIT_CODE } from './exit-codes.js';
 import { prepareFile, prepareFolder, writeWhole } from './output.js';
 import { progressLine } from './progress.js';
 
@@ -20,9 +21,6 @@ export interface RunCommandOptions {
   readonly out?: string;
 }
 
-/** Exit code of a run that was stopped: 128 + SIGINT. */
-export const STOPPED_EXIT_CODE = 130;
-
 /** Files that `--out` writes. */
 const RESULT_FILE = 'result.json';
 const PAIRINGS_FILE = 'pairings.csv';
@@ -31,18 +29,17 @@ const TABLE_FILE = 'comparison.txt';
 /**
  * `gravelbar run FILE`: runs a scenario and prints the comparison.
  *
- * @param file scenario file.
+ * @param scenario the scenario of the file.
  * @param options from the command line.
  * @param signal stops the run.
  * @returns exit code: 0, or 130 if it was stopped.
- * @throws ScenarioError, UsageError, NonFiniteError; nothing is left behind then.
+ * @throws UsageError, NonFiniteError; nothing is left behind then.
  */
 export async function runCommand(
-  file: string,
+  scenario: Scenario,
   options: RunCommandOptions,
   signal: AbortSignal,
 ): Promise<number> {
-  const { scenario } = readScenario(file);
   const run = options.seed === undefined ? scenario.run : { ...scenario.run, seed: options.seed };
   const compiled = compileScenario({ ...scenario, run });
   const removeEmptyFolders = prepareOutputs(options);

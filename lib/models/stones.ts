@@ -51,3 +51,35 @@ export function chanceLarger(sizeM: number, scaleM: number): number {
   const share = scaleM / (scaleM + sizeM);
   return share * share * share;
 }
+
+/**
+ * The same chance for a tread of three bands, weighted by their shares of the area: centre, inner and outer shoulder.
+ * One division serves all three.
+ *
+ * @param centreShare share of the centre band; the shoulders have half of the rest each.
+ * @param centreM thickness of the centre band, m; >= 0.
+ * @param innerM thickness of the inner shoulder, m; >= 0.
+ * @param outerM thickness of the outer shoulder, m; >= 0.
+ * @param scaleM scale of the law, m; > 0.
+ * @returns chance, 0 to 1.
+ */
+export function chanceLargerOnBands(
+  centreShare: number,
+  centreM: number,
+  innerM: number,
+  outerM: number,
+  scaleM: number,
+): number {
+  const centre = scaleM + centreM;
+  const inner = scaleM + innerM;
+  const outer = scaleM + outerM;
+  const shoulders = inner * outer;
+  const scaled = scaleM / (centre * shoulders);
+  const centreRatio = shoulders * scaled;
+  const innerRatio = centre * outer * scaled;
+  const outerRatio = centre * inner * scaled;
+  return (
+    centreShare * centreRatio * centreRatio * centreRatio +
+    0.5 * (1 - centreShare) * (innerRatio * innerRatio * innerRatio + outerRatio * outerRatio * outerRatio)
+  );
+}

@@ -46,7 +46,8 @@ export function pairingRows(result: RunResult): Record<string, Cell>[] {
 }
 
 /**
- * The pairings as CSV text (RFC 4180), a header row first.
+ * The pairings as CSV text: a header row first, fields quoted as in RFC 4180, lines ended by a line feed. Nothing stands
+ * where a figure is not known.
  *
  * @param result the answer of a run.
  */

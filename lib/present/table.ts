@@ -18,12 +18,12 @@ const LIFE_COLUMNS: readonly GridColumn[] = [
 
 const DOUBT_COLUMNS: readonly GridColumn[] = [
   { title: ['set-up'], align: 'left', width: 20, wraps: true },
-  { title: ['ends mostly by'], align: 'left', width: 15 },
+  { title: ['ends mostly by'], align: 'left', width: 16 },
   { title: ['wears mostly by'], align: 'left', width: 15 },
   { title: ['life, hours', 'luck'], align: 'right', width: 11 },
   { title: ['', 'ignor.'], align: 'right', width: 6 },
   { title: ['', 'numer.'], align: 'right', width: 6 },
-  { title: ['MC 95 %', 'of median'], align: 'right', width: 15 },
+  { title: ['MC 95 %', 'of median'], align: 'right', width: 14 },
 ];
 
 /**
@@ -66,7 +66,7 @@ function lifeRow(pairing: PairingSummary): string[] {
   const { p10: low, p90: high } = puncture.acrossWorlds;
   return [
     pairing.setup,
-    `${figureText(p50)} (${figureText(p10)}-${figureText(p90)})`,
+    `${figureText(p50)} (${rangeText(p10, p90)})`,
     figureText(cords.hours.p50),
     rateText(puncture.per100Landings.estimate),
     `${percentText(puncture.season.estimate)} (${percentText(low)}-${percentText(high)})`.replaceAll(
@@ -98,8 +98,14 @@ function doubtRow(pairing: PairingSummary): string[] {
     figureText(luck),
     figureText(ignorance),
     figureText(numerical),
-    `${figureText(lower)}-${figureText(upper)}`,
+    rangeText(lower, upper),
   ];
+}
+
+/** An interval; open above where its upper end lies beyond the horizon. */
+function rangeText(lower: number | null, upper: number | null): string {
+  if (lower === null) return '-';
+  return upper === null ? `over ${figureText(lower)}` : `${figureText(lower)}-${figureText(upper)}`;
 }
 
 function largest(shares: readonly (readonly [string, number])[]): string {

@@ -1,5 +1,5 @@
 /**
- * A share as a percentage with two meaningful figures: 0.31 %, 4.7 %, 23 %.
+ * A share as a percentage with two meaningful figures: 0.31 %, 4.7 %, 23 %. What is not quite all is not shown as all.
  *
  * @param share 0 to 1.
  */
@@ -10,20 +10,21 @@ export function percentText(share: number): string {
   if (percent < 0.0995) return `${percent.toFixed(3)} %`;
   if (percent < 0.995) return `${percent.toFixed(2)} %`;
   if (percent < 9.95) return `${percent.toFixed(1)} %`;
-  return `${percent.toFixed(0)} %`;
+  if (percent < 99.5 || percent >= 100) return `${percent.toFixed(0)} %`;
+  return percent < 99.95 ? `${percent.toFixed(1)} %` : '>99.9 %';
 }
 
 /**
- * A positive number with about three meaningful figures.
+ * A number with about three meaningful figures.
  *
  * @param value the number; null prints as a dash.
  */
 export function figureText(value: number | null): string {
   if (value === null) return '-';
   const size = Math.abs(value);
-  if (size >= 100 || size === 0) return value.toFixed(0);
-  if (size >= 10) return value.toFixed(1);
-  if (size >= 1) return value.toFixed(2);
+  if (size >= 99.95 || size === 0) return value.toFixed(0);
+  if (size >= 9.995) return value.toFixed(1);
+  if (size >= 0.995) return value.toFixed(2);
   return value.toPrecision(2);
 }
 

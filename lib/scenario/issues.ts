@@ -68,7 +68,9 @@ function tellUnknownKeys(
   const fileOf = (key: string): string => merged.keyOriginOf([...path, key]).fileName;
   for (const key of keys) {
     // A key that the same file states is spelt right there; one from a file below is likely meant by a misspelt key.
-    const free = known.filter((name) => valueAt(present, [name]) === undefined || fileOf(name) !== fileOf(key));
+    const free = known.filter(
+      (name) => valueAt(present, [name]) === undefined || fileOf(name) !== fileOf(key),
+    );
     const nearest = nearestName(key, free);
     if (nearest !== null) meant.add(pathText([...path, nearest]));
     const some = known.length > MAX_CHOICES ? `${known.slice(0, MAX_CHOICES).join(', ')}, ...` : oneOf(known);

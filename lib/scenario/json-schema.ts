@@ -148,7 +148,7 @@ function addLike(section: string, part: JsonSchemaPart): void {
   const entry = part['additionalProperties'] as { anyOf: [JsonSchemaPart, JsonSchemaPart] };
   const members = entry.anyOf[0]['properties'] as Record<string, JsonSchemaPart>;
   members['like'] = {
-    type: 'string',
+    ...NAME_JSON_SCHEMA,
     description: `Start from a copy of this other entry of "${section}".`,
   };
 }

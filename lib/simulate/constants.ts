@@ -1,50 +1,13 @@
-import { log } from '../numeric/elementary.js';
-import { beadHoldingTorqueNm } from '../models/bead.js';
-import { chanceLarger, SCALE_OVER_MEDIAN } from '../models/stones.js';
 import { STANDARD_GRAVITY_MPS2 } from '../models/atmosphere.js';
-import { SPIN_UP_COEFFICIENT, hydroplaningSpeedMps } from '../models/hydroplaning.js';
-import { REFERENCE_GROOVE_DEPTH_M } from '../models/thrown-stones.js';
-import type { CompiledScenario, CompiledStrip, CompiledSurface, CompiledTire } from '../scenario/compile.js';
+import { beadHoldingTorqueNm } from '../models/bead.js';
+import { hydroplaningSpeedMps, SPIN_UP_COEFFICIENT } from '../models/hydroplaning.js';
+import { chanceLarger, SCALE_OVER_MEDIAN } from '../models/stones.js';
+import { log } from '../numeric/elementary.js';
+import type { CompiledScenario, CompiledTire } from '../scenario/compile.js';
 
 const DAY_S = 86_400;
-
-/** What a wheel meets on one strip in one world; computed once per trial, read every landing. */
-export class StripConstants {
-  ambientPa = 0;
-  /** Wear per slip work of this tire, m3/J, dry. */
-  touchdownWear = 0;
-  rolloutWear = 0;
-  taxiWear = 0;
-  /** The same when wet. */
-  touchdownWearWet = 0;
-  rolloutWearWet = 0;
-  taxiWearWet = 0;
-  rolloutM = 0;
-  taxiM = 0;
-  /** Sharp stones per metre of footprint width in the landing roll and in taxi; taxi counts apart only where its surface differs. */
-  rolloutStonesPerM = 0;
-  taxiStonesPerM = 0;
-  sameSurface = true;
-  rolloutBiteScaleM = 0;
-  taxiBiteScaleM = 0;
-  /** Rock edges met. */
-  patchEdges = 0;
-  rolloutEdges = 0;
-  taxiEdges = 0;
-  touchdownEdgeScaleM = 0;
-  rolloutEdgeScaleM = 0;
-  taxiEdgeScaleM = 0;
-  /** Side cuts per metre of deflection. */
-  rolloutSideCutsPerM = 0;
-  taxiSideCutsPerM = 0;
-  /** Tail hits per metre of footprint width and metre of groove. */
-  tailHits = 0;
-  dryGrip = 0;
-  wetGrip = 0;
-  wetShare = 0;
-  paved = false;
-  help = false;
-}
+/** Hazard that stands for certainty: e^-50 is nothing. */
+const CERTAIN_HAZARD = 50;
 
 /** What a wheel position of a set-up is in one world; computed once per trial. */
 export class WheelConstants {
@@ -56,7 +19,6 @@ export class WheelConstants {
   widthM = 0;
   meanSizeM = 0;
   stiffnessAreaM2 = 0;
-  /** Carcass stiffness as pressure, Pa. */
   ratedPa = 0;
   evenDeflectionM = 0;
   freeHeightM = 0;
@@ -77,12 +39,19 @@ export class WheelConstants {
   brakingSlip = 0;
   slidingFriction = 0;
   pivotAngleRad = 0;
+  /** Wear and bite depth relative to the standard compound. */
+  wearFactor = 0;
+  biteFactor = 0;
   newTreadM = 0;
   /** Rubber above the cords when new, m. */
   rubberM = 0;
+  /** Depth worn at which the tire comes off by policy, m. */
+  wornAtM = 0;
   carcassM = 0;
   /** Gauge pressure that a check leaves, Pa: the cold setting plus the error of the gauge. */
   coldPa = 0;
+  /** Gauge pressure below which the tire looks soft, Pa. */
+  noticedBelowPa = 0;
   /** Ambient pressure where tires are set, Pa. */
   basePa = 0;
   lossPerDay = 0;
@@ -95,12 +64,16 @@ export class WheelConstants {
   /** Hazard of losing air in a bead slip: -ln(1 - chance of tearing the valve). */
   valveTearHazard = 0;
   impactEnergyShare = 0;
+  tailHitShare = 0;
   /** Hydroplaning speed at 1 Pa, m/s: scales with the square root of pressure. */
   hydroplaningAtOnePaMps = 0;
-  readonly strips: StripConstants[];
+  /** Side cuts per metre of deflection by strip, in the typical landing roll and in taxi. */
+  readonly rolloutSideCutsPerM: Float64Array;
+  readonly taxiSideCutsPerM: Float64Array;
 
   constructor(stripCount: number) {
-    this.strips = Array.from({ length: stripCount }, () => new StripConstants());
+    this.rolloutSideCutsPerM = new Float64Array(stripCount);
+    this.taxiSideCutsPerM = new Float64Array(stripCount);
   }
 }
 
@@ -125,7 +98,7 @@ export function fillWheelConstants(
   position: Position,
   target: WheelConstants,
 ): void {
-  const { global, airplane } = scenario;
+  const { global, airplane, habits } = scenario;
   const value = (index: number): number => world[index]!;
   const main = position === 'main';
   const thirdShare = value(airplane.thirdWheelLoadShare);
@@ -153,12 +126,16 @@ export function fillWheelConstants(
   target.crosswindScrub = value(global.crosswindScrub);
   target.brakingSlip = main ? value(global.brakingSlip) : 0;
   target.slidingFriction = value(global.slidingFriction);
-  target.pivotAngleRad = scenario.habits.pivotAngleRad;
+  target.pivotAngleRad = habits.pivotAngleRad;
+  target.wearFactor = value(tire.wearFactor);
+  target.biteFactor = value(tire.biteFactor);
   target.newTreadM = tire.newTreadM;
   target.rubberM = tire.newTreadM + tire.undertreadM;
+  target.wornAtM = habits.removeAtCords ? target.rubberM : tire.newTreadM - habits.treadLimitM;
   target.carcassM = tire.carcassM;
   const setPa = coldPa + value(global.gaugeBias);
   target.coldPa = setPa > 0 ? setPa : 0;
+  target.noticedBelowPa = habits.noticedBelow * target.coldPa;
   target.basePa = scenario.basePa;
   target.lossPerDay = value(tire.tubed ? global.tubePermeation : global.tubelessPermeation) * DAY_S;
   target.leaksPerDay = value(global.slowLeaks) * DAY_S;
@@ -169,64 +146,24 @@ export function fillWheelConstants(
   target.beadTorquePerPa = beadHoldingTorqueNm(1, tire.widestRadiusM, tire.beadRadiusM, beadFriction, 0);
   target.valveTearHazard = tire.tubed ? hazardOfChance(value(global.valveTearChance)) : 0;
   target.impactEnergyShare = value(global.impactEnergyShare);
+  target.tailHitShare = value(tire.tailHitShare);
   target.hydroplaningAtOnePaMps = hydroplaningSpeedMps(1, SPIN_UP_COEFFICIENT);
 
-  const wear = value(global.abradability) * value(tire.wearFactor);
-  const biteFactor = value(tire.biteFactor);
+  const sideExposure = value(tire.sideExposure) / tire.sectionHeightM;
   for (let s = 0; s < scenario.strips.length; s++) {
-    fillStripConstants(scenario, value, tire, wear, biteFactor, scenario.strips[s]!, target.strips[s]!);
+    const strip = scenario.strips[s]!;
+    const sideCuts = (surfaceIndex: number, lengthM: number): number => {
+      const surface = scenario.surfaces[surfaceIndex]!;
+      const biteScaleM = SCALE_OVER_MEDIAN * value(surface.biteDepth) * target.biteFactor;
+      return (
+        value(surface.rockEdges) * lengthM * sideExposure * chanceLarger(tire.sidewallThicknessM, biteScaleM)
+      );
+    };
+    target.rolloutSideCutsPerM[s] = sideCuts(strip.rollout, strip.rolloutM);
+    target.taxiSideCutsPerM[s] = sideCuts(strip.taxi, strip.taxiM);
   }
 }
 
-function fillStripConstants(
-  scenario: CompiledScenario,
-  value: (index: number) => number,
-  tire: CompiledTire,
-  wear: number,
-  biteFactor: number,
-  strip: CompiledStrip,
-  target: StripConstants,
-): void {
-  const touchdown = scenario.surfaces[strip.touchdown]!;
-  const rollout = scenario.surfaces[strip.rollout]!;
-  const taxi = scenario.surfaces[strip.taxi]!;
-  const dryWear = (surface: CompiledSurface): number => wear * value(surface.wearFactor);
-  const wetWear = (surface: CompiledSurface): number => dryWear(surface) * value(surface.wetFactor);
-  target.ambientPa = strip.ambientPa;
-  target.touchdownWear = dryWear(touchdown);
-  target.rolloutWear = dryWear(rollout);
-  target.taxiWear = dryWear(taxi);
-  target.touchdownWearWet = wetWear(touchdown);
-  target.rolloutWearWet = wetWear(rollout);
-  target.taxiWearWet = wetWear(taxi);
-  target.rolloutM = strip.rolloutM;
-  target.taxiM = strip.taxiM;
-  target.rolloutStonesPerM =
-    value(rollout.sharpStones) * strip.rolloutM * value(scenario.global.rolloutStoneFactor);
-  target.taxiStonesPerM = value(taxi.sharpStones) * strip.taxiM;
-  target.sameSurface = strip.rollout === strip.taxi;
-  target.rolloutBiteScaleM = SCALE_OVER_MEDIAN * value(rollout.biteDepth) * biteFactor;
-  target.taxiBiteScaleM = SCALE_OVER_MEDIAN * value(taxi.biteDepth) * biteFactor;
-  target.patchEdges = value(touchdown.rockEdges) * scenario.global.touchdownPatchM;
-  target.rolloutEdges = value(rollout.rockEdges) * strip.rolloutM;
-  target.taxiEdges = value(taxi.rockEdges) * strip.taxiM;
-  target.touchdownEdgeScaleM = SCALE_OVER_MEDIAN * value(touchdown.edgeHeight);
-  target.rolloutEdgeScaleM = SCALE_OVER_MEDIAN * value(rollout.edgeHeight);
-  target.taxiEdgeScaleM = SCALE_OVER_MEDIAN * value(taxi.edgeHeight);
-  const sideExposure = value(tire.sideExposure) / tire.sectionHeightM;
-  target.rolloutSideCutsPerM =
-    target.rolloutEdges * sideExposure * chanceLarger(tire.sidewallThicknessM, target.rolloutBiteScaleM);
-  target.taxiSideCutsPerM =
-    target.taxiEdges * sideExposure * chanceLarger(tire.sidewallThicknessM, target.taxiBiteScaleM);
-  target.tailHits =
-    (value(rollout.looseStones) * strip.rolloutM * value(tire.tailHitShare)) / REFERENCE_GROOVE_DEPTH_M;
-  target.dryGrip = value(rollout.dryGrip);
-  target.wetGrip = value(rollout.wetGrip);
-  target.wetShare = strip.wetShare;
-  target.paved = rollout.paved;
-  target.help = strip.help;
-}
-
 function hazardOfChance(chance: number): number {
-  return chance >= 1 ? 50 : -log(1 - chance);
+  return chance >= 1 ? CERTAIN_HAZARD : -log(1 - chance);
 }

@@ -4,9 +4,7 @@ import { gammaUnitMeanQuantileTable, quantileAtZ } from '../numeric/quantile-tab
 import { fillUniforms, openStream, streamKey, type Stream } from '../random/stream.js';
 import { DAYS_PER_YEAR } from '../scenario/calendar.js';
 import type { CompiledScenario } from '../scenario/compile.js';
-
-/** Landings drawn at a time: small enough for the first-level cache, large enough to spread the overhead. */
-export const BLOCK_LANDINGS = 128;
+import { BLOCK_LANDINGS, DRAW, makeColumns } from './layout.js';
 
 const UNIFORMS_PER_LANDING = 10;
 const SLOWEST_TOUCHDOWN_RATIO = 0.9;
@@ -21,27 +19,9 @@ const LEAST_MASS_SHARE = 0.3;
  * draw, so landing k of a trial is the same whatever is run beside it.
  */
 export class LandingDraws {
-  /** Uniform that picks the strip. */
-  readonly stripUniform: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  /** Uniform that decides wet or dry. */
-  readonly wetUniform: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  /** Uniform that decides on a pivot turn, its side and its spot. */
-  readonly pivotUniform: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  readonly massKg: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  readonly speedMps: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  /** Square of touchdown speed over its typical value: scales the landing roll. */
-  readonly rollRatio: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  readonly sinkMps: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  /** Load shift to the right main wheel as a share of its load, negative to the left. */
-  readonly sideShift: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  readonly brakedShare: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  readonly peakBraking: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  readonly temperatureK: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  /** Wear multiplier of mean 1. */
-  readonly wearScatter: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  /** Calendar day of the landing, from the start of the first season. */
-  readonly day: Float64Array = new Float64Array(BLOCK_LANDINGS);
-  readonly gapDays: Float64Array = new Float64Array(BLOCK_LANDINGS);
+  /** Columns by {@link DRAW}. */
+  readonly data: Float64Array = makeColumns(DRAW);
+  private readonly columns = columnViews(this.data);
   /** Landings already drawn before this block. */
   firstLanding = 0;
 
@@ -82,43 +62,48 @@ export class LandingDraws {
     fillUniforms(stream, uniforms, BLOCK_LANDINGS * UNIFORMS_PER_LANDING);
     const { airplane, habits } = scenario;
     const value = (index: number): number => world[index]!;
-    copyColumn(uniforms, 0, this.stripUniform);
-    copyColumn(uniforms, 1, this.wetUniform);
-    copyColumn(uniforms, 2, this.pivotUniform);
-    normalColumn(uniforms, 3, this.massKg);
-    scaleMass(this.massKg, value(airplane.landingMass), value(airplane.landingMassSpread));
-    normalColumn(uniforms, 4, this.speedMps);
+    copyColumn(uniforms, 0, this.columns.stripUniform);
+    copyColumn(uniforms, 1, this.columns.wetUniform);
+    copyColumn(uniforms, 2, this.columns.pivotUniform);
+    normalColumn(uniforms, 3, this.columns.massKg);
+    scaleMass(this.columns.massKg, value(airplane.landingMass), value(airplane.landingMassSpread));
+    normalColumn(uniforms, 4, this.columns.speedMps);
     const speedRatio = value(habits.touchdownSpeedRatio);
     scaleSpeed(
-      this.speedMps,
-      this.rollRatio,
+      this.columns.speedMps,
+      this.columns.rollRatio,
       airplane.stallSpeedMps,
       speedRatio,
       value(habits.touchdownSpeedSpread),
     );
-    normalColumn(uniforms, 5, this.sinkMps);
-    lognormalColumn(this.sinkMps, value(habits.sinkRate), value(habits.sinkRateSpread), this.sinkMps);
-    normalColumn(uniforms, 6, this.sideShift);
-    scaleShift(this.sideShift, value(habits.sideLoadSpread));
-    // One draw for how hard the brakes are used: the share of energy and the hardest moment go together.
-    normalColumn(uniforms, 7, this.brakedShare);
+    normalColumn(uniforms, 5, this.columns.sinkMps);
     lognormalColumn(
-      this.brakedShare,
+      this.columns.sinkMps,
+      value(habits.sinkRate),
+      value(habits.sinkRateSpread),
+      this.columns.sinkMps,
+    );
+    normalColumn(uniforms, 6, this.columns.sideShift);
+    scaleShift(this.columns.sideShift, value(habits.sideLoadSpread));
+    // One draw for how hard the brakes are used: the share of energy and the hardest moment go together.
+    normalColumn(uniforms, 7, this.columns.brakedShare);
+    lognormalColumn(
+      this.columns.brakedShare,
       value(habits.peakBraking),
       value(habits.brakingSpread),
-      this.peakBraking,
+      this.columns.peakBraking,
     );
     lognormalColumn(
-      this.brakedShare,
+      this.columns.brakedShare,
       value(habits.brakedShare),
       value(habits.brakingSpread),
-      this.brakedShare,
+      this.columns.brakedShare,
     );
-    capColumn(this.brakedShare, GREATEST_BRAKED_SHARE);
-    normalColumn(uniforms, 8, this.temperatureK);
+    capColumn(this.columns.brakedShare, GREATEST_BRAKED_SHARE);
+    normalColumn(uniforms, 8, this.columns.temperatureK);
     this.keepCalendar();
-    if (this.scatterSpread === 0) this.wearScatter.fill(1);
-    else scatterColumn(uniforms, 9, this.scatterTable, this.wearScatter);
+    if (this.scatterSpread === 0) this.columns.wearScatter.fill(1);
+    else scatterColumn(uniforms, 9, this.scatterTable, this.columns.wearScatter);
   }
 
   /** Day, days since the landing before, and temperature: that of the month plus the spread of the landing. */
@@ -128,17 +113,27 @@ export class LandingDraws {
     let year = Math.floor(this.firstLanding / perYear);
     let inYear = this.firstLanding - year * perYear;
     for (let j = 0; j < BLOCK_LANDINGS; j++) {
-      this.temperatureK[j] = calendar.temperatureK[inYear]! + temperatureSpreadK * this.temperatureK[j]!;
-      this.day[j] = year * DAYS_PER_YEAR + calendar.day[inYear]!;
-      this.gapDays[j] = calendar.gapDays[inYear]!;
+      this.columns.temperatureK[j] =
+        calendar.temperatureK[inYear]! + temperatureSpreadK * this.columns.temperatureK[j]!;
+      this.columns.day[j] = year * DAYS_PER_YEAR + calendar.day[inYear]!;
+      this.columns.gapDays[j] = calendar.gapDays[inYear]!;
       if (++inYear === perYear) {
         inYear = 0;
         year++;
       }
     }
     // The tires are fitted and set just before the first landing.
-    if (this.firstLanding === 0) this.gapDays[0] = 0;
+    if (this.firstLanding === 0) this.columns.gapDays[0] = 0;
   }
+}
+
+/** Each column as an array of its own on the same memory. */
+function columnViews(data: Float64Array): Readonly<Record<keyof typeof DRAW, Float64Array>> {
+  const views = Object.entries(DRAW).map(([name, start]) => [
+    name,
+    data.subarray(start, start + BLOCK_LANDINGS),
+  ]);
+  return Object.fromEntries(views) as Record<keyof typeof DRAW, Float64Array>;
 }
 
 // Column by column, so that each loop is short enough for the compiler to keep every number in a register.

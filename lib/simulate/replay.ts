@@ -2,8 +2,8 @@ import { UsageError } from '../problems.js';
 import { flightHoursAfter } from '../scenario/calendar.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { nearestName } from '../units.js';
-import { CUT } from './clocks.js';
 import { REMOVAL_CAUSES, type RemovalCause, type WearCause } from './columns.js';
+import { DRAW, GROUND, TRACK } from './layout.js';
 import type { WatchedLanding } from './pairing-run.js';
 import { Simulator } from './trials.js';
 import type { Wheel } from './wheel.js';
@@ -67,6 +67,7 @@ export interface LandingRecord {
   readonly touchdownSpeedMps: number;
   readonly sinkRateMps: number;
   readonly brakedShare: number;
+  /** Hardest braking over wheel load, as far as the ground grips. */
   readonly peakBraking: number;
   readonly sideShift: number;
   readonly wearMultiplier: number;
@@ -132,58 +133,63 @@ function indexOf(kind: string, name: string, entries: readonly { readonly name: 
 }
 
 function record(scenario: CompiledScenario, seen: WatchedLanding): LandingRecord {
-  const { run, draws, j, strip, wet } = seen;
+  const { run, draws, ground, j } = seen;
   const landing = draws.firstLanding + j + 1;
   const wheels = run.wheels.flatMap((wheel, w) =>
-    (w === 2 ? seen.thirdFlown : seen.mainsFlown) ? [wheelRecord(wheel, w, run.removedNow[w]!)] : [],
+    (w === 2 ? seen.thirdFlown : seen.mainsFlown) ? [wheelRecord(wheel, w, j, run.removed[w]!)] : [],
   );
   return {
     landing,
-    day: draws.day[j]!,
+    day: draws.data[DRAW.day + j]!,
     flightHours: flightHoursAfter(scenario.calendar, landing),
-    strip: scenario.strips[strip]!.name,
-    wet,
-    massKg: draws.massKg[j]!,
-    touchdownSpeedMps: draws.speedMps[j]!,
-    sinkRateMps: draws.sinkMps[j]!,
-    brakedShare: draws.brakedShare[j]!,
-    peakBraking: draws.peakBraking[j]!,
-    sideShift: draws.sideShift[j]!,
-    wearMultiplier: draws.wearScatter[j]!,
-    temperatureK: draws.temperatureK[j]!,
+    strip: scenario.strips[ground.strip[j]!]!.name,
+    wet: ground.wet[j] === 1,
+    massKg: draws.data[DRAW.massKg + j]!,
+    touchdownSpeedMps: draws.data[DRAW.speedMps + j]!,
+    sinkRateMps: draws.data[DRAW.sinkMps + j]!,
+    brakedShare: draws.data[DRAW.brakedShare + j]!,
+    peakBraking: ground.data[GROUND.peakBraking + j]!,
+    sideShift: draws.data[DRAW.sideShift + j]!,
+    wearMultiplier: draws.data[DRAW.wearScatter + j]!,
+    temperatureK: draws.data[DRAW.temperatureK + j]!,
     wheels,
   };
 }
 
 const POSITIONS = ['left main', 'right main', 'third'] as const;
 
-function wheelRecord(wheel: Wheel, w: number, removed: number): WheelRecord {
-  const { rubberM, newTreadM } = wheel.constants;
+function wheelRecord(
+  { constants, track, cutPending, leakDay }: Wheel,
+  w: number,
+  j: number,
+  removed: number,
+): WheelRecord {
+  const { rubberM, newTreadM } = constants;
   const cause = REMOVAL_CAUSES[removed]!;
   return {
     position: POSITIONS[w]!,
-    gaugePa: wheel.gaugePa,
-    loadN: wheel.loadN,
-    deflectionM: wheel.deflectionM,
-    footprintWidthM: wheel.footprintWidthM,
+    gaugePa: track.data[TRACK.gaugePa + j]!,
+    loadN: track.data[TRACK.loadN + j]!,
+    deflectionM: track.data[TRACK.deflectionM + j]!,
+    footprintWidthM: track.data[TRACK.footprintWidthM + j]!,
     rubberLeftM: {
-      centre: rubberM - wheel.centreLostM,
-      innerShoulder: rubberM - wheel.innerLostM,
-      outerShoulder: rubberM - wheel.outerLostM,
+      centre: rubberM - track.data[TRACK.centreLostM + j]!,
+      innerShoulder: rubberM - track.data[TRACK.innerLostM + j]!,
+      outerShoulder: rubberM - track.data[TRACK.outerLostM + j]!,
     },
-    grooveLeftM: newTreadM - wheel.deepestLostM(),
+    grooveLeftM: newTreadM - track.data[TRACK.deepestLostM + j]!,
     wornM3: {
-      'spin-up': wheel.spinUpWornM3,
-      braking: wheel.brakingWornM3,
-      pivots: wheel.pivotWornM3,
-      squirm: wheel.squirmWornM3,
-      scrub: wheel.scrubWornM3,
+      'spin-up': track.data[TRACK.spinUpWornM3 + j]!,
+      braking: track.data[TRACK.brakingWornM3 + j]!,
+      pivots: track.data[TRACK.pivotWornM3 + j]!,
+      squirm: track.data[TRACK.squirmWornM3 + j]!,
+      scrub: track.data[TRACK.scrubWornM3 + j]!,
     },
-    flatChance: wheel.flatChance,
-    cutHazard: wheel.hazards[CUT]!,
-    cutPending: wheel.cutPending,
-    leaking: wheel.leakDay >= 0,
-    beadSlipped: wheel.beadSlipped,
+    flatChance: track.data[TRACK.flatChance + j]!,
+    cutHazard: track.data[TRACK.cutHazard + j]!,
+    cutPending,
+    leaking: leakDay >= 0,
+    beadSlipped: track.data[TRACK.beadSlipped + j] === 1,
     removed: cause === 'in service' ? null : cause,
   };
 }

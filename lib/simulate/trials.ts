@@ -2,7 +2,8 @@ import type { CompiledMix, CompiledScenario, CompiledSetup } from '../scenario/c
 import { EventClocks } from './clocks.js';
 import type { PairingTrials } from './columns.js';
 import { LandingDraws } from './landing-draws.js';
-import { PairingRun, type LandingWatcher } from './pairing-run.js';
+import { Ground } from './ground.js';
+import { makeTracks, PairingRun, type LandingWatcher } from './pairing-run.js';
 import { DrawnWorlds, type WorldSource } from './world.js';
 
 /** A set-up on a runway mix, by index into the compiled scenario. */
@@ -36,6 +37,8 @@ export function allPairings(scenario: CompiledScenario): Pairing[] {
  */
 export class Simulator {
   readonly runs: readonly PairingRun[];
+  private readonly grounds: readonly Ground[];
+  private readonly runsOnGround: readonly (readonly PairingRun[])[];
   private readonly draws: LandingDraws;
   private readonly events: EventClocks;
   private readonly world: Float64Array;
@@ -47,10 +50,20 @@ export class Simulator {
     worlds: WorldSource = new DrawnWorlds(scenario),
     watch: LandingWatcher | null = null,
   ) {
+    const tracks = makeTracks();
+    const mixes = [...new Set(pairings.map(({ mix }) => mix))];
+    this.grounds = mixes.map((mix) => new Ground(scenario, at(scenario.mixes, mix)));
     this.runs = pairings.map(
       ({ setup, mix }) =>
-        new PairingRun(scenario, at(scenario.setups, setup), at(scenario.mixes, mix), watch),
+        new PairingRun(
+          scenario,
+          at(scenario.setups, setup),
+          this.grounds[mixes.indexOf(mix)]!,
+          tracks,
+          watch,
+        ),
     );
+    this.runsOnGround = mixes.map((mix) => this.runs.filter((_, index) => pairings[index]!.mix === mix));
     this.draws = new LandingDraws(scenario);
     this.events = new EventClocks(scenario.seed);
     this.world = new Float64Array(scenario.assumptions.length);
@@ -59,19 +72,20 @@ export class Simulator {
 
   /** Lives through one trial with every pairing; the figures stay in the runs. */
   runTrial(trial: number, luck: number): void {
-    const { draws, runs, world } = this;
+    const { draws, grounds, world } = this;
     this.worlds.fill(trial, world);
     this.events.open(trial, luck);
     draws.open(trial, luck, world);
-    for (const run of runs) run.open(trial, world, this.events);
-    let open = runs.length;
-    while (open > 0) {
+    for (const ground of grounds) ground.open(world);
+    for (const run of this.runs) run.open(trial, world, this.events);
+    while (this.runs.some(({ finished }) => !finished)) {
       draws.next();
-      open = 0;
-      for (const run of runs) {
-        if (!run.finished) run.advance(draws);
-        if (!run.finished) open++;
-      }
+      grounds.forEach((ground, index) => {
+        const open = this.runsOnGround[index]!.filter(({ finished }) => !finished);
+        if (open.length === 0) return;
+        ground.lay(draws);
+        for (const run of open) run.advance(draws);
+      });
     }
   }
 

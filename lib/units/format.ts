@@ -62,9 +62,6 @@ function numberPart(text: string, dimension: Dimension): string | null {
  * @param minSi lower end of the plausible range, SI units.
  * @param maxSi upper end of the plausible range, SI units.
  * @returns a quantity text, or null when no unit fits.
- * @example
- * import { suggestUnit } from 'gravelbar';
- * suggestUnit('25 bar', 'pressure', 20_000, 1_000_000); // => '25 psi'
  */
 export function suggestUnit(text: string, dimension: Dimension, minSi: number, maxSi: number): string | null {
   if (text.length > MAX_QUANTITY_LENGTH) return null;

@@ -1,12 +1,16 @@
-// Writes what the other programs need: the world at its medians, worked out by lib/, as plain text with one entry per
-// line, a name and its numbers.
+// Writes what the other programs need: the world at its medians, as plain text with one entry per line, a name and its
+// numbers. Constants are worked out here from the compiled scenario, not taken from lib/simulate, so that a slip made
+// there shows as results that do not agree.
 import { writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { DAYS_PER_YEAR } from '../../dist/scenario/calendar.js';
+import { STANDARD_GRAVITY_MPS2 } from '../../dist/models/atmosphere.js';
+import { beadHoldingTorqueNm } from '../../dist/models/bead.js';
+import { hydroplaningSpeedMps, SPIN_UP_COEFFICIENT } from '../../dist/models/hydroplaning.js';
+import { chanceLarger, SCALE_OVER_MEDIAN } from '../../dist/models/stones.js';
+import { REFERENCE_GROOVE_DEPTH_M } from '../../dist/models/thrown-stones.js';
+import { DAYS_PER_YEAR, daysAfter } from '../../dist/scenario/calendar.js';
 import { compileScenario } from '../../dist/scenario/compile.js';
 import { readScenario } from '../../dist/scenario/read.js';
-import { fillWheelConstants, WheelConstants } from '../../dist/simulate/constants.js';
-import { horizonLandings } from '../../dist/simulate/pairing-run.js';
 import { allPairings } from '../../dist/simulate/trials.js';
 import { medianWorld } from '../../dist/simulate/world.js';
 
@@ -105,13 +109,114 @@ function addRun(scenario, world, add) {
   }
 }
 
+/** Landings within the horizon, at least one season. */
+function horizonLandings({ calendar, horizonDays }) {
+  let landings = calendar.landingsPerYear;
+  while (daysAfter(calendar, landings + 1) <= horizonDays) landings++;
+  return landings;
+}
+
 /** Constants of a wheel position, and of every strip under it. */
-function addWheel(scenario, world, add, name, tire, coldPa, position) {
-  const constants = new WheelConstants(scenario.strips.length);
-  fillWheelConstants(scenario, world, tire, coldPa, position, constants);
-  const { strips, ...wheel } = constants;
+function addWheel(scenario, world, add, name, tire, gaugePa, position) {
+  const wheel = wheelConstants(scenario, world, tire, gaugePa, position === 'main');
   for (const [field, value] of Object.entries(wheel)) add(`${name}.${field}`, value);
-  strips.forEach((strip, index) => {
-    for (const [field, value] of Object.entries(strip)) add(`${name}.strip.${index}.${field}`, value);
+  scenario.strips.forEach((strip, index) => {
+    const constants = stripConstants(scenario, world, tire, strip);
+    for (const [field, value] of Object.entries(constants)) add(`${name}.strip.${index}.${field}`, value);
   });
+}
+
+function wheelConstants({ airplane, global, habits, basePa }, world, tire, gaugePa, main) {
+  const thirdShare = world[airplane.thirdWheelLoadShare];
+  const massShare = main ? 0.5 * (1 - thirdShare) : thirdShare;
+  const leakAtStartPerDay = world[global.leakAtStart] * DAY_S;
+  const { widestRadiusM, beadRadiusM } = tire;
+  return {
+    loadPerMass: massShare * STANDARD_GRAVITY_MPS2,
+    massShare,
+    diameterM: tire.outsideDiameterM,
+    widthM: tire.sectionWidthM,
+    meanSizeM: tire.meanSizeM,
+    stiffnessAreaM2: tire.stiffnessAreaM2,
+    ratedPa: tire.ratedPa,
+    evenDeflectionM: world[tire.evenWearDeflection] * tire.sectionHeightM,
+    freeHeightM: tire.freeSectionHeightM,
+    bandGain: world[global.bandGain],
+    centreAreaShare: tire.centreShare,
+    centreRubberAreaM2: tire.rubberAreaM2 * tire.centreShare,
+    shoulderRubberAreaM2: 0.5 * tire.rubberAreaM2 * (1 - tire.centreShare),
+    landRatio: tire.landRatio,
+    innerShoulderShare: main ? world[global.innerShoulderShare] : 0.5,
+    touchdownLoadShare: world[global.touchdownLoadShare],
+    inertiaKgM2: tire.inertiaKgM2,
+    rollingFloor: world[tire.rollingFloor],
+    rollingTermPa: world[global.rollingPressureTerm],
+    squirmShare: world[tire.squirmShare],
+    turnScrub: world[global.turnScrub],
+    crosswindScrub: world[global.crosswindScrub],
+    brakingSlip: main ? world[global.brakingSlip] : 0,
+    slidingFriction: world[global.slidingFriction],
+    pivotAngleRad: habits.pivotAngleRad,
+    newTreadM: tire.newTreadM,
+    rubberM: tire.newTreadM + tire.undertreadM,
+    carcassM: tire.carcassM,
+    coldPa: Math.max(gaugePa + world[global.gaugeBias], 0),
+    basePa,
+    lossPerDay: world[tire.tubed ? global.tubePermeation : global.tubelessPermeation] * DAY_S,
+    leaksPerDay: world[global.slowLeaks] * DAY_S,
+    leakAtStartPerDay,
+    leakGrowthPerDay: leakAtStartPerDay * world[global.leakGrowth] * DAY_S,
+    beadTorquePerPa: beadHoldingTorqueNm(1, widestRadiusM, beadRadiusM, world[global.beadFriction], 0),
+    ledgeTorqueNm: world[global.ledgeTorque],
+    valveTearHazard: tire.tubed ? -Math.log(1 - world[global.valveTearChance]) : 0,
+    impactEnergyShare: world[global.impactEnergyShare],
+    hydroplaningAtOnePaMps: hydroplaningSpeedMps(1, SPIN_UP_COEFFICIENT),
+  };
+}
+
+function stripConstants({ global, surfaces }, world, tire, strip) {
+  const touchdown = surfaces[strip.touchdown];
+  const rollout = surfaces[strip.rollout];
+  const taxi = surfaces[strip.taxi];
+  const dryWear = (surface) =>
+    world[global.abradability] * world[tire.wearFactor] * world[surface.wearFactor];
+  const wetWear = (surface) => dryWear(surface) * world[surface.wetFactor];
+  const biteScaleM = (surface) => SCALE_OVER_MEDIAN * world[surface.biteDepth] * world[tire.biteFactor];
+  const edgeScaleM = (surface) => SCALE_OVER_MEDIAN * world[surface.edgeHeight];
+  const rolloutEdges = world[rollout.rockEdges] * strip.rolloutM;
+  const taxiEdges = world[taxi.rockEdges] * strip.taxiM;
+  const sideCutsPerM = (edges, surface) =>
+    ((edges * world[tire.sideExposure]) / tire.sectionHeightM) *
+    chanceLarger(tire.sidewallThicknessM, biteScaleM(surface));
+  return {
+    ambientPa: strip.ambientPa,
+    touchdownWear: dryWear(touchdown),
+    rolloutWear: dryWear(rollout),
+    taxiWear: dryWear(taxi),
+    touchdownWearWet: wetWear(touchdown),
+    rolloutWearWet: wetWear(rollout),
+    taxiWearWet: wetWear(taxi),
+    rolloutM: strip.rolloutM,
+    taxiM: strip.taxiM,
+    rolloutStonesPerM: world[rollout.sharpStones] * strip.rolloutM * world[global.rolloutStoneFactor],
+    taxiStonesPerM: world[taxi.sharpStones] * strip.taxiM,
+    sameSurface: strip.rollout === strip.taxi,
+    rolloutBiteScaleM: biteScaleM(rollout),
+    taxiBiteScaleM: biteScaleM(taxi),
+    patchEdges: world[touchdown.rockEdges] * global.touchdownPatchM,
+    rolloutEdges,
+    taxiEdges,
+    touchdownEdgeScaleM: edgeScaleM(touchdown),
+    rolloutEdgeScaleM: edgeScaleM(rollout),
+    taxiEdgeScaleM: edgeScaleM(taxi),
+    rolloutSideCutsPerM: sideCutsPerM(rolloutEdges, rollout),
+    taxiSideCutsPerM: sideCutsPerM(taxiEdges, taxi),
+    tailHits:
+      (world[rollout.looseStones] * strip.rolloutM * world[tire.tailHitShare]) / REFERENCE_GROOVE_DEPTH_M,
+    dryGrip: world[rollout.dryGrip],
+    wetGrip: world[rollout.wetGrip],
+    wetShare: strip.wetShare,
+    paved: rollout.paved,
+    help: strip.help,
+  };
 }

@@ -3,7 +3,6 @@
 //   node ours.js PAIRING,PAIRING,... TRIALS
 import { performance } from 'node:perf_hooks';
 import { allPairings, Simulator } from '../../dist/simulate/trials.js';
-import { horizonLandings } from '../../dist/simulate/pairing-run.js';
 import { benchmarkScenario, medianWorlds } from './input.js';
 
 /** The engine compiles the loop while it runs; a real run is much longer than this start, which is timed apart. */
@@ -58,18 +57,8 @@ const tables = simulator.runRange({ firstTrial: 0, trials, step: 1, luck: 0 });
 const seconds = (performance.now() - start) / 1000;
 const cpuSeconds = processorSeconds() - cpuStart;
 
-const horizon = horizonLandings(scenario);
 const answer = tables.map(({ columns }) =>
-  Object.fromEntries(
-    FIGURES.map((name) => {
-      const values = Array.from(columns[name]);
-      // A tire that never shows cords within the horizon counts as the horizon, here as in the other programs.
-      return [
-        name,
-        meanAndError(name === 'cordsLandings' ? values.map((n) => (n < 0 ? horizon : n)) : values),
-      ];
-    }),
-  ),
+  Object.fromEntries(FIGURES.map((name) => [name, meanAndError(figure(columns, name))])),
 );
 console.log(
   JSON.stringify({
@@ -85,6 +74,13 @@ console.log(
 function processorSeconds() {
   const { user, system } = process.cpuUsage();
   return (user + system) / 1e6;
+}
+
+/** A tire that never shows cords within the horizon counts as the horizon, here as in the other programs. */
+function figure(columns, name) {
+  const values = Array.from(columns[name]);
+  if (name !== 'cordsLandings') return values;
+  return values.map((landings, trial) => (landings < 0 ? columns.followedLandings[trial] : landings));
 }
 
 function landingsIn(tables) {

@@ -4,15 +4,15 @@
 // on the machine disturbs all of them alike. Rates are landings per second of processor time, start-up left out; one
 // landing is all wheels of one pairing. Exit code 1: a program is missing, or results do not agree.
 import { mkdtempSync, rmSync } from 'node:fs';
-import { cpus, tmpdir } from 'node:os';
+import { cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import process from 'node:process';
 import { allPairings } from '../../dist/simulate/trials.js';
 import { benchmarkScenario, writeInput } from './input.js';
 import { compileCpp, findNumpy, here, runJson } from './tools.js';
 
-const REPEATS = 4;
-const POOL_REPEATS = 2;
+const REPEATS = 3;
+const POOL_REPEATS = 3;
 const POOL_TRIALS = 200;
 const MEMORY_TRIALS = 1_000_000;
 const WORKERS = 2;
@@ -47,7 +47,9 @@ function main() {
   if (numpy === null) {
     problems.push('no Python with NumPy: that comparison is left out (Debian package python3-numpy)');
   }
-  console.log(`${cpus()[0].model}, ${cpus().length} cores; node ${process.version}`);
+  console.log(
+    `${cpus()[0].model}, ${cpus().length} cores, load average ${loadavg()[0].toFixed(1)}; node ${process.version}`,
+  );
   console.log([cpp?.version, numpy?.version].filter(Boolean).join('; '));
 
   const ours = (numbers, trials) => () => runJson(process.execPath, [here('./ours.js'), numbers, trials]);
@@ -60,22 +62,28 @@ function main() {
   measure(`A. One pairing, ${SETUP} on ${MIX}, one core`, [
     { name: 'lib/simulate', numbers: one, run: ours(one, 800), repeats: REPEATS },
     cpp && { name: 'C++', numbers: one, run: inCpp(one, 2000, 0), repeats: REPEATS },
-    numpy && { name: 'NumPy', numbers: one, run: inNumpy(one, NUMPY_TRIALS), repeats: 2 },
+    numpy && {
+      name: `NumPy, ${NUMPY_TRIALS} trials at once`,
+      numbers: one,
+      run: inNumpy(one, NUMPY_TRIALS),
+      repeats: 2,
+    },
   ]);
   const all = [...pairings.keys()];
-  // At full width NumPy would need minutes for all pairings; the rate per landing hardly depends on the pairing.
-  const some = all.filter((index) => mixName(pairings[index].mix) === MIX);
   measure(`B. All ${all.length} pairings, one core`, [
     { name: 'lib/simulate', numbers: all, run: ours(all, 120), repeats: REPEATS },
     cpp && { name: 'C++, each pairing by itself', numbers: all, run: inCpp(all, 300, 0), repeats: REPEATS },
     cpp && { name: 'C++, landings shared', numbers: all, run: inCpp(all, 300, 1), repeats: REPEATS },
-    numpy && {
-      name: `NumPy, the ${some.length} on ${MIX}`,
-      numbers: some,
-      run: inNumpy(some, NUMPY_TRIALS / 2),
-      repeats: 1,
-    },
   ]);
+  // For all pairings, and at its best width, NumPy would need minutes.
+  const fewer = NUMPY_TRIALS / 4;
+  const some = all.filter((index) => mixName(pairings[index].mix) === MIX);
+  if (numpy !== null) {
+    measure(`   The ${some.length} of them on ${MIX}`, [
+      { name: 'lib/simulate', numbers: some, run: ours(some, 300), repeats: REPEATS },
+      { name: `NumPy, ${fewer} trials at once`, numbers: some, run: inNumpy(some, fewer), repeats: 1 },
+    ]);
+  }
   measurePool();
   measureMemory();
 }
@@ -121,11 +129,11 @@ function compare(title, { name, numbers, answers }, ours) {
     for (const figure of CHECKED) {
       const [mean, error] = figures[figure];
       const [ourMean, ourError] = ourFigures[figure];
-      const errors = Math.abs(mean - ourMean) / Math.hypot(error, ourError);
+      const errors = mean === ourMean ? 0 : Math.abs(mean - ourMean) / Math.hypot(error, ourError);
       worst = Math.max(worst, errors);
       if (errors <= MOST_ERRORS) continue;
       problems.push(
-        `case ${title.slice(0, 1)}, pairing ${numbers[k]}: mean ${figure} is ${ourMean} +- ${ourError} here ` +
+        `${title.trim()}: pairing ${numbers[k]}: mean ${figure} is ${ourMean} +- ${ourError} here ` +
           `and ${mean} +- ${error} in ${name}`,
       );
     }
@@ -133,29 +141,30 @@ function compare(title, { name, numbers, answers }, ours) {
   console.log(`  ${name}: ${CHECKED.join(', ')} within ${worst.toFixed(1)} standard errors of ours`);
 }
 
-/** The whole of simulate(), on one worker and on several, by the clock on the wall. */
+/** The whole of simulate(), on one worker and on several, by the clock on the wall: other work on the machine tells. */
 function measurePool() {
-  const seconds = { 1: [], [WORKERS]: [] };
-  let landings = 0;
+  const counts = [1, WORKERS];
+  const answers = counts.map(() => []);
   for (let turn = 0; turn < POOL_REPEATS; turn++) {
-    for (const workers of [1, WORKERS]) {
-      const answer = runJson(process.execPath, [here('./pool.js'), POOL_TRIALS, workers]);
-      seconds[workers].push(answer.seconds);
-      landings = answer.landings;
-    }
+    counts.forEach((workers, k) => {
+      answers[k].push(runJson(process.execPath, [here('./pool.js'), POOL_TRIALS, workers]));
+    });
   }
   console.log(
     `\nC. simulate(), ${pairings.length} pairings, ${POOL_TRIALS} trials and their twins, wall clock`,
   );
-  for (const workers of [1, WORKERS]) {
-    const best = Math.min(...seconds[workers]);
+  const best = answers.map((list) => list.reduce((a, b) => (b.seconds < a.seconds ? b : a)));
+  counts.forEach((workers, k) => {
+    const { seconds, cpuSeconds, landings } = best[k];
+    const worst = Math.max(...answers[k].map((answer) => answer.seconds));
     console.log(
-      `  ${workers} worker${workers > 1 ? 's' : ' '} ${best.toFixed(2)} s, ` +
-        `${(landings / best / 1e6).toFixed(3)} million landings/s (worst ${Math.max(...seconds[workers]).toFixed(2)} s)`,
+      `  workers: ${workers}; ${seconds.toFixed(2)} s (worst of ${POOL_REPEATS} runs ${worst.toFixed(2)} s; processor time ` +
+        `${cpuSeconds.toFixed(2)} s), ${(landings / seconds / 1e6).toFixed(3)} million landings/s`,
     );
-  }
-  const gain = Math.min(...seconds[1]) / Math.min(...seconds[WORKERS]);
-  console.log(`  ${WORKERS} workers are ${gain.toFixed(2)} times as fast as 1`);
+  });
+  console.log(
+    `  ${WORKERS} workers are ${(best[0].seconds / best[1].seconds).toFixed(2)} times as fast as 1`,
+  );
 }
 
 function measureMemory() {

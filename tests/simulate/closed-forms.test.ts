@@ -20,6 +20,7 @@ import {
 import { biteScaleM, chanceLarger, SCALE_OVER_MEDIAN } from '../../dist/models/stones.js';
 import { mean, standardErrorOfMean } from '../../dist/estimate/moments.js';
 import { PUNCTURED, REMOVAL_CAUSES, WORN, type TrialColumns } from '../../dist/simulate/columns.js';
+import { TRACK } from '../../dist/simulate/layout.js';
 import { Simulator } from '../../dist/simulate/trials.js';
 import type { CompiledScenario } from '../../dist/scenario/compile.js';
 import { fixed, quietScenario } from '../support/scenarios.js';
@@ -287,8 +288,9 @@ describe('closed forms through the whole simulator', () => {
       run: { horizon: '1 year' },
     });
     const columns = run(scenario, trials);
-    const one = new Simulator(scenario, [{ setup: 0, mix: 0 }], undefined, ({ run: seen }) => {
-      hazards ??= [seen.wheels[0]!.treadHazard, seen.wheels[0]!.pinchHazard];
+    const one = new Simulator(scenario, [{ setup: 0, mix: 0 }], undefined, ({ run: { wheels }, j }) => {
+      const at = (column: number): number => wheels[0]!.track.data[column + j]!;
+      hazards ??= [at(TRACK.treadHazard), at(TRACK.pinchHazard)];
     });
     let hazards: [number, number] | undefined;
     one.runTrial(0, 0);
