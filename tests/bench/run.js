@@ -12,8 +12,8 @@ import { benchmarkScenario, writeInput } from './input.js';
 import { compileCpp, findNumpy, here, runJson } from './tools.js';
 
 const REPEATS = 3;
-const POOL_REPEATS = 3;
-const POOL_TRIALS = 200;
+const POOL_REPEATS = 2;
+const POOL_TRIALS = 400;
 const MEMORY_TRIALS = 1_000_000;
 const WORKERS = 2;
 const SETUP = 'rigid 29 deep';
