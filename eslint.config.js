@@ -11,7 +11,10 @@ export default tseslint.config(
     rules: {
       // noUncheckedIndexedAccess is on; typed-array loops with checked bounds say so with `!`.
       '@typescript-eslint/no-non-null-assertion': 'off',
-      '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true, allowBoolean: true }],
+      '@typescript-eslint/restrict-template-expressions': [
+        'error',
+        { allowNumber: true, allowBoolean: true },
+      ],
       // Inferred typed-array returns turn into `any` for readers of our declarations on older compilers.
       '@typescript-eslint/explicit-module-boundary-types': 'error',
       // Spread of a long typed array as arguments overflows the stack.
@@ -20,7 +23,9 @@ export default tseslint.config(
   },
   {
     files: ['**/*.js', '**/*.mjs'],
-    languageOptions: { globals: { process: 'readonly', console: 'readonly', URL: 'readonly', performance: 'readonly' } },
+    languageOptions: {
+      globals: { process: 'readonly', console: 'readonly', URL: 'readonly', performance: 'readonly' },
+    },
   },
   { files: ['lib/**/*.ts'], rules: { 'no-console': 'error' } },
 );

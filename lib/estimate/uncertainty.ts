@@ -9,10 +9,10 @@ import { varianceParts } from './variance-parts.js';
  * shrinks with trials.
  */
 export interface ThreeDoubts {
-  /** Standard deviation within a world. */
-  readonly luck: number;
-  /** Standard deviation between worlds of the mean within the world. */
-  readonly ignorance: number;
+  /** Standard deviation within a world; null if there were too few twins to tell. */
+  readonly luck: number | null;
+  /** Standard deviation between worlds of the mean within the world; null likewise. */
+  readonly ignorance: number | null;
   /** Standard error of the estimated mean. */
   readonly numerical: number;
 }
@@ -29,7 +29,7 @@ const LEAST_PAIRS = 3;
  */
 export function splitDoubt(values: Float64Array, first: Float64Array, twin: Float64Array): ThreeDoubts {
   const numerical = standardErrorOfMean(values);
-  if (twin.length < LEAST_PAIRS) return { luck: 0, ignorance: 0, numerical };
+  if (twin.length < LEAST_PAIRS) return { luck: null, ignorance: null, numerical };
   const parts = varianceParts(first, twin);
   return { luck: parts.luckStandardDeviation, ignorance: parts.ignoranceStandardDeviation, numerical };
 }
@@ -51,8 +51,8 @@ export function splitChanceDoubt(
   twinChances: Float64Array,
   standardError: number,
 ): ThreeDoubts {
-  const ignorance =
-    twinChances.length < LEAST_PAIRS ? 0 : varianceParts(chances, twinChances).ignoranceStandardDeviation;
+  if (twinChances.length < LEAST_PAIRS) return { luck: null, ignorance: null, numerical: standardError };
+  const ignorance = varianceParts(chances, twinChances).ignoranceStandardDeviation;
   const luckVariance = chance * (1 - chance) - ignorance * ignorance;
   return { luck: Math.sqrt(luckVariance > 0 ? luckVariance : 0), ignorance, numerical: standardError };
 }

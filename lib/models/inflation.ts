@@ -5,6 +5,7 @@ import { exp } from '../numeric/elementary.js';
  * it cancels in every gauge pressure.
  */
 export const REFERENCE_TEMPERATURE_K = 288.15;
+const PER_REFERENCE_TEMPERATURE = 1 / 288.15;
 
 /**
  * Absolute pressure a tire would show at the reference temperature, after being set to a gauge pressure.
@@ -18,7 +19,7 @@ export const REFERENCE_TEMPERATURE_K = 288.15;
  *   a very soft tire somewhat smaller.
  */
 export function referencePressurePa(gaugePa: number, ambientPa: number, temperatureK: number): number {
-  return ((gaugePa + ambientPa) * REFERENCE_TEMPERATURE_K) / temperatureK;
+  return (gaugePa + ambientPa) / (temperatureK * PER_REFERENCE_TEMPERATURE);
 }
 
 /**
@@ -36,7 +37,7 @@ export function referencePressurePa(gaugePa: number, ambientPa: number, temperat
  * (gaugePressurePa(filled, ambientPressurePa(1524), 288.15) / psi).toFixed(2); // => '11.47'
  */
 export function gaugePressurePa(referencePa: number, ambientPa: number, temperatureK: number): number {
-  const gaugePa = (referencePa * temperatureK) / REFERENCE_TEMPERATURE_K - ambientPa;
+  const gaugePa = referencePa * temperatureK * PER_REFERENCE_TEMPERATURE - ambientPa;
   return gaugePa > 0 ? gaugePa : 0;
 }
 

@@ -11,6 +11,7 @@
 
 /** Pressure at which bite depths are stated, Pa (50 psi). A convention, not a finding. */
 export const BITE_REFERENCE_PRESSURE_PA = 344_737.8646584;
+const PER_REFERENCE_PRESSURE = 1 / 344_737.8646584;
 
 /** Scale of the power law over its median: 1 / (2^(1/3) - 1). */
 export const SCALE_OVER_MEDIAN = 3.847322101863073;
@@ -36,7 +37,7 @@ export function stonesMet(densityPerM2: number, sweptWidthM: number, distanceM: 
  * @returns scale, m; > 0.
  */
 export function biteScaleM(referenceScaleM: number, contactPa: number): number {
-  return referenceScaleM * Math.sqrt(contactPa / BITE_REFERENCE_PRESSURE_PA);
+  return referenceScaleM * Math.sqrt(contactPa * PER_REFERENCE_PRESSURE);
 }
 
 /**

@@ -53,13 +53,18 @@ export function compileCalendar(months: readonly SeasonMonth[]): Calendar {
     for (let k = 0; k < month.landings; k++, landing++) {
       hours += month.flightHours / HOUR_S / month.landings;
       day[landing] = start + ((k + 0.5) / month.landings) * length;
+      // Equal to the last bit within a month, so that what follows from a gap is worked out once.
+      gapDays[landing] = length / month.landings;
       hoursDone[landing] = hours;
       temperatureK[landing] = month.temperature;
     }
   }
-  const last = day[landingsPerYear - 1] ?? 0;
-  for (let k = 0; k < landingsPerYear; k++) {
-    gapDays[k] = k === 0 ? day[0]! + DAYS_PER_YEAR - last : day[k]! - day[k - 1]!;
+  let firstOfMonth = 0;
+  for (const month of months) {
+    if (month.landings === 0) continue;
+    const before = firstOfMonth === 0 ? day[landingsPerYear - 1]! - DAYS_PER_YEAR : day[firstOfMonth - 1]!;
+    gapDays[firstOfMonth] = day[firstOfMonth]! - before;
+    firstOfMonth += month.landings;
   }
   return { landingsPerYear, flightHoursPerYear: hours, day, gapDays, hoursDone, temperatureK };
 }

@@ -3,7 +3,7 @@ import type { CompiledScenario } from '../scenario/compile.js';
 import type { WheelConstants } from './constants.js';
 import type { Ground } from './ground.js';
 import type { LandingDraws } from './landing-draws.js';
-import { DRAW, GROUND, TRACK } from './layout.js';
+import { BLOCK_LANDINGS, DRAW, GROUND, TRACK } from './layout.js';
 import { thrownStoneHits } from '../models/thrown-stones.js';
 import type { Tally } from './tally.js';
 import type { Wheel, WheelTrack } from './wheel.js';
@@ -29,6 +29,8 @@ const VALVE_HAZARD = TRACK.valveHazard;
 const BEAD_SLIPPED = TRACK.beadSlipped;
 const FLAT_CHANCE = TRACK.flatChance;
 
+const CAPACITY = BLOCK_LANDINGS;
+
 /** A reading below this share of the cold setting counts as low: FAA AC 20-97B action table (from memory). */
 const LOW_READING_SHARE = 0.9;
 
@@ -41,7 +43,7 @@ export function countHazards(tally: Tally, track: WheelTrack, from: number, to: 
   let pinch = 0;
   let valve = 0;
   let slips = 0;
-  for (let j = from; j < to; j++) {
+  for (let j = Math.max(0, from), end = Math.min(CAPACITY, to); j < end; j++) {
     flats += t[FLAT_CHANCE + j]!;
     tread += t[TREAD_HAZARD + j]!;
     sidewall += t[SIDEWALL_HAZARD + j]!;
@@ -71,7 +73,7 @@ export function countFlatChances(
   const [left, right, third] = tracks.map(({ data }) => data) as [Float64Array, Float64Array, Float64Array];
   let anywhere = 0;
   let away = 0;
-  for (let j = from; j < to; j++) {
+  for (let j = Math.max(0, from), end = Math.min(CAPACITY, to); j < end; j++) {
     const chance =
       1 - (1 - left[FLAT_CHANCE + j]!) * (1 - right[FLAT_CHANCE + j]!) * (1 - third[FLAT_CHANCE + j]!);
     anywhere += chance;
@@ -84,7 +86,7 @@ export function countFlatChances(
 /** Adds pressure readings of a main wheel over a span of the season. */
 export function countReadings(tally: Tally, track: WheelTrack, from: number, to: number): void {
   const t = track.data;
-  for (let j = from; j < to; j++) {
+  for (let j = Math.max(0, from), end = Math.min(CAPACITY, to); j < end; j++) {
     const reading = t[READING + j]!;
     if (reading === 0) continue;
     tally.checks++;
@@ -104,7 +106,7 @@ export function countHydroplaning(
 ): void {
   const d = draws.data;
   const [left, right] = mains.map(({ data }) => data) as [Float64Array, Float64Array];
-  for (let j = from; j < to; j++) {
+  for (let j = Math.max(0, from), end = Math.min(CAPACITY, to); j < end; j++) {
     if (ground.wetPaved[j] === 0) continue;
     tally.wetPavedLandings++;
     const lowestPa = Math.min(left[GAUGE_PA + j]!, right[GAUGE_PA + j]!);
@@ -119,7 +121,7 @@ export function countTailHits(tally: Tally, wheel: Wheel, ground: Ground, from: 
   const t = wheel.track.data;
   const { newTreadM, tailHitShare } = wheel.constants;
   let hits = 0;
-  for (let j = from; j < to; j++) {
+  for (let j = Math.max(0, from), end = Math.min(CAPACITY, to); j < end; j++) {
     const grooveM = newTreadM - t[CENTRE_LOST_M + j]!;
     // The ground gives stones per width for its own distance, so the distance here is 1.
     if (grooveM > 0)
@@ -149,7 +151,7 @@ export function countWear(
   let pivots = 0;
   let squirm = 0;
   let scrub = 0;
-  for (let j = from; j < to; j++) {
+  for (let j = Math.max(0, from), end = Math.min(CAPACITY, to); j < end; j++) {
     spinUp += t[SPIN_UP_WORN_M3 + j]!;
     braking += t[BRAKING_WORN_M3 + j]!;
     pivots += t[PIVOT_WORN_M3 + j]!;
@@ -162,7 +164,7 @@ export function countWear(
   tally.squirmWornM3 += squirm;
   tally.scrubWornM3 += scrub;
   const worn = tally.surfaceWornM3;
-  for (let j = from; j < to; j++) {
+  for (let j = Math.max(0, from), end = Math.min(CAPACITY, to); j < end; j++) {
     const strip = scenario.strips[ground.strip[j]!]!;
     worn[strip.touchdown]! += t[SPIN_UP_WORN_M3 + j]!;
     worn[strip.rollout]! += t[ROLLOUT_WORN_M3 + j]!;

@@ -5,6 +5,7 @@ import type { LandingDraws } from './landing-draws.js';
 import { BLOCK_LANDINGS, DRAW, GROUND, makeColumns } from './layout.js';
 
 const BRAKED_WHEELS = 2;
+const CAPACITY = BLOCK_LANDINGS;
 
 // Columns as constants of this module: the compiler folds these, but not what is imported.
 const DRAWN_STRIP_UNIFORM = DRAW.stripUniform;
@@ -96,7 +97,7 @@ export class Ground {
   lay(draws: LandingDraws): void {
     const d = draws.data;
     const { cumulativeShares, strips } = this.mix;
-    for (let j = 0; j < BLOCK_LANDINGS; j++) {
+    for (let j = 0; j < CAPACITY; j++) {
       const uniform = d[DRAWN_STRIP_UNIFORM + j]!;
       let k = 0;
       while (uniform >= cumulativeShares[k]!) k++;
@@ -109,7 +110,7 @@ export class Ground {
   private layWear(draws: LandingDraws): void {
     const d = draws.data;
     const g = this.data;
-    for (let j = 0; j < BLOCK_LANDINGS; j++) {
+    for (let j = 0; j < CAPACITY; j++) {
       const strip = this.strips[this.strip[j]!]!;
       const wet = d[DRAWN_WET_UNIFORM + j]! < strip.wetShare;
       const wear = wet ? strip.wetWear : strip.dryWear;
@@ -142,7 +143,7 @@ export class Ground {
   private layStones(draws: LandingDraws): void {
     const d = draws.data;
     const g = this.data;
-    for (let j = 0; j < BLOCK_LANDINGS; j++) {
+    for (let j = 0; j < CAPACITY; j++) {
       const strip = this.strips[this.strip[j]!]!;
       const roll = d[DRAWN_ROLL_RATIO + j]!;
       const rolloutStones = strip.rolloutStones * roll;
@@ -151,8 +152,9 @@ export class Ground {
       g[GROUND_ROLLOUT_BITE_SCALE_M + j] = strip.rolloutBiteScaleM;
       g[GROUND_TAXI_BITE_SCALE_M + j] = strip.taxiBiteScaleM;
       g[GROUND_PATCH_EDGES + j] = strip.patchEdges;
-      g[GROUND_ROLLOUT_EDGES + j] = strip.rolloutEdges * roll;
-      g[GROUND_TAXI_EDGES + j] = strip.taxiEdges;
+      const rolloutEdges = strip.rolloutEdges * roll;
+      g[GROUND_ROLLOUT_EDGES + j] = strip.sameSurface ? rolloutEdges + strip.taxiEdges : rolloutEdges;
+      g[GROUND_TAXI_EDGES + j] = strip.sameSurface ? 0 : strip.taxiEdges;
       g[GROUND_TOUCHDOWN_EDGE_SCALE_M + j] = strip.touchdownEdgeScaleM;
       g[GROUND_ROLLOUT_EDGE_SCALE_M + j] = strip.rolloutEdgeScaleM;
       g[GROUND_TAXI_EDGE_SCALE_M + j] = strip.taxiEdgeScaleM;

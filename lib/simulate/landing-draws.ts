@@ -6,6 +6,7 @@ import { DAYS_PER_YEAR } from '../scenario/calendar.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { BLOCK_LANDINGS, DRAW, makeColumns } from './layout.js';
 
+const CAPACITY = BLOCK_LANDINGS;
 const UNIFORMS_PER_LANDING = 10;
 const SLOWEST_TOUCHDOWN_RATIO = 0.9;
 const FASTEST_TOUCHDOWN_RATIO = 1.8;
@@ -87,18 +88,10 @@ export class LandingDraws {
     scaleShift(this.columns.sideShift, value(habits.sideLoadSpread));
     // One draw for how hard the brakes are used: the share of energy and the hardest moment go together.
     normalColumn(uniforms, 7, this.columns.brakedShare);
-    lognormalColumn(
-      this.columns.brakedShare,
-      value(habits.peakBraking),
-      value(habits.brakingSpread),
-      this.columns.peakBraking,
-    );
-    lognormalColumn(
-      this.columns.brakedShare,
-      value(habits.brakedShare),
-      value(habits.brakingSpread),
-      this.columns.brakedShare,
-    );
+    const { brakedShare, peakBraking } = this.columns;
+    lognormalColumn(brakedShare, 1, value(habits.brakingSpread), brakedShare);
+    scaleColumn(brakedShare, value(habits.peakBraking), peakBraking);
+    scaleColumn(brakedShare, value(habits.brakedShare), brakedShare);
     capColumn(this.columns.brakedShare, GREATEST_BRAKED_SHARE);
     normalColumn(uniforms, 8, this.columns.temperatureK);
     this.keepCalendar();
@@ -112,7 +105,7 @@ export class LandingDraws {
     const perYear = calendar.landingsPerYear;
     let year = Math.floor(this.firstLanding / perYear);
     let inYear = this.firstLanding - year * perYear;
-    for (let j = 0; j < BLOCK_LANDINGS; j++) {
+    for (let j = 0; j < CAPACITY; j++) {
       this.columns.temperatureK[j] =
         calendar.temperatureK[inYear]! + temperatureSpreadK * this.columns.temperatureK[j]!;
       this.columns.day[j] = year * DAYS_PER_YEAR + calendar.day[inYear]!;
@@ -138,13 +131,20 @@ function columnViews(data: Float64Array): Readonly<Record<keyof typeof DRAW, Flo
 
 // Column by column, so that each loop is short enough for the compiler to keep every number in a register.
 
+/** The column, as a number that the compiler knows to be small: indices then need no overflow check. */
+function boundedColumn(column: number): number {
+  return Math.max(0, Math.min(UNIFORMS_PER_LANDING - 1, column));
+}
+
 function copyColumn(uniforms: Float64Array, column: number, target: Float64Array): void {
-  for (let j = 0, u = column; j < BLOCK_LANDINGS; j++, u += UNIFORMS_PER_LANDING) target[j] = uniforms[u]!;
+  const first = boundedColumn(column);
+  for (let j = 0; j < CAPACITY; j++) target[j] = uniforms[j * UNIFORMS_PER_LANDING + first]!;
 }
 
 function normalColumn(uniforms: Float64Array, column: number, target: Float64Array): void {
-  for (let j = 0, u = column; j < BLOCK_LANDINGS; j++, u += UNIFORMS_PER_LANDING) {
-    target[j] = normalFromUniform(uniforms[u]!);
+  const first = boundedColumn(column);
+  for (let j = 0; j < CAPACITY; j++) {
+    target[j] = normalFromUniform(uniforms[j * UNIFORMS_PER_LANDING + first]!);
   }
 }
 
@@ -154,21 +154,26 @@ function scatterColumn(
   table: Float64Array,
   target: Float64Array,
 ): void {
-  for (let j = 0, u = column; j < BLOCK_LANDINGS; j++, u += UNIFORMS_PER_LANDING) {
-    target[j] = quantileAtZ(table, normalFromUniform(uniforms[u]!));
+  const first = boundedColumn(column);
+  for (let j = 0; j < CAPACITY; j++) {
+    target[j] = quantileAtZ(table, normalFromUniform(uniforms[j * UNIFORMS_PER_LANDING + first]!));
   }
 }
 
 function lognormalColumn(scores: Float64Array, median: number, sigmaLog: number, target: Float64Array): void {
-  for (let j = 0; j < BLOCK_LANDINGS; j++) target[j] = median * exp(sigmaLog * scores[j]!);
+  for (let j = 0; j < CAPACITY; j++) target[j] = median * exp(sigmaLog * scores[j]!);
+}
+
+function scaleColumn(values: Float64Array, factor: number, target: Float64Array): void {
+  for (let j = 0; j < CAPACITY; j++) target[j] = factor * values[j]!;
 }
 
 function capColumn(values: Float64Array, greatest: number): void {
-  for (let j = 0; j < BLOCK_LANDINGS; j++) if (values[j]! > greatest) values[j] = greatest;
+  for (let j = 0; j < CAPACITY; j++) if (values[j]! > greatest) values[j] = greatest;
 }
 
 function scaleMass(values: Float64Array, typicalKg: number, spread: number): void {
-  for (let j = 0; j < BLOCK_LANDINGS; j++) {
+  for (let j = 0; j < CAPACITY; j++) {
     const ratio = 1 + spread * values[j]!;
     values[j] = typicalKg * (ratio > LEAST_MASS_SHARE ? ratio : LEAST_MASS_SHARE);
   }
@@ -181,7 +186,7 @@ function scaleSpeed(
   typicalRatio: number,
   spread: number,
 ): void {
-  for (let j = 0; j < BLOCK_LANDINGS; j++) {
+  for (let j = 0; j < CAPACITY; j++) {
     let ratio = typicalRatio + spread * speeds[j]!;
     if (ratio < SLOWEST_TOUCHDOWN_RATIO) ratio = SLOWEST_TOUCHDOWN_RATIO;
     if (ratio > FASTEST_TOUCHDOWN_RATIO) ratio = FASTEST_TOUCHDOWN_RATIO;
@@ -191,7 +196,7 @@ function scaleSpeed(
 }
 
 function scaleShift(shifts: Float64Array, spread: number): void {
-  for (let j = 0; j < BLOCK_LANDINGS; j++) {
+  for (let j = 0; j < CAPACITY; j++) {
     const shift = spread * shifts[j]!;
     shifts[j] =
       shift > GREATEST_SIDE_SHIFT

@@ -54,12 +54,12 @@ export const GROUND = layout([
   'taxiWearM',
   // Rubber that braking would wear off one main wheel at a slip ratio of 1, m3.
   'brakingWornM3',
-  // Sharp stones per metre of footprint width, and the scales of their bites.
+  // Sharp stones per metre of footprint width, and the scales of their bites; taxi apart where its surface differs.
   'rolloutStones',
   'taxiStones',
   'rolloutBiteScaleM',
   'taxiBiteScaleM',
-  // Rock edges met, and the scales of their heights.
+  // Rock edges met, and the scales of their heights; taxi apart likewise.
   'patchEdges',
   'rolloutEdges',
   'taxiEdges',

@@ -42,7 +42,6 @@ import { Wheel, WheelTrack } from './wheel.js';
 
 const THIRD = 2;
 const MAINS = 2;
-const FINITE_LIMIT = 1e12;
 
 /** A landing as a watcher sees it: after wear and events, before tires are changed. */
 export interface WatchedLanding {
@@ -214,7 +213,7 @@ export class PairingRun {
     for (let w = firstWheel; w <= lastWheel; w++) {
       const wheel = wheels[w]!;
       const leaksBefore = wheel.count[LEAK]!;
-      this.requireFinite(wheel, draws, from, to);
+      if (!Number.isFinite(wheel.next.finiteSum)) this.stopNonFinite(wheel, draws, from, to);
       // A wheel that rolled on past the end of the span goes back to it.
       if (this.rolledTo[w]! > to) {
         followAir(wheel, draws, ground, span);
@@ -402,24 +401,23 @@ export class PairingRun {
     return (w === THIRD ? this.setup.third : this.setup.main).price;
   }
 
-  /** Stops the run if a figure of a landing is not a finite number. */
-  private requireFinite({ track }: Wheel, draws: LandingDraws, from: number, to: number): void {
-    for (let j = from; j < to; j++) {
-      const sum =
-        track.data[TRACK.gaugePa + j]! +
-        track.data[TRACK.flatChance + j]! +
-        track.data[TRACK.cutHazard + j]! +
-        track.data[TRACK.deepestLostM + j]!;
-      if (sum < FINITE_LIMIT) continue;
-      throw new NonFiniteError({
-        seed: this.scenario.seed,
-        trial: this.trial,
-        landing: draws.firstLanding + j,
-        pairing: `${this.setup.name} on ${this.ground.mix.name}`,
-        quantity: 'sum of pressure, wear and hazards',
-        value: sum,
-      });
-    }
+  /** Stops the run at the first landing with a figure that is not finite. */
+  private stopNonFinite({ track }: Wheel, draws: LandingDraws, from: number, to: number): never {
+    const sumAt = (j: number): number =>
+      track.data[TRACK.gaugePa + j]! +
+      track.data[TRACK.flatChance + j]! +
+      track.data[TRACK.cutHazard + j]! +
+      track.data[TRACK.deepestLostM + j]!;
+    let j = from;
+    while (j < to - 1 && Number.isFinite(sumAt(j))) j++;
+    throw new NonFiniteError({
+      seed: this.scenario.seed,
+      trial: this.trial,
+      landing: draws.firstLanding + j,
+      pairing: `${this.setup.name} on ${this.ground.mix.name}`,
+      quantity: 'sum of pressure, wear and hazards',
+      value: sumAt(j),
+    });
   }
 
   /** Writes the figures of the trial into a row. */

@@ -1,4 +1,5 @@
 import type { CompiledMix, CompiledScenario, CompiledSetup } from '../scenario/compile.js';
+import { NonFiniteError } from '../problems.js';
 import { EventClocks } from './clocks.js';
 import type { PairingTrials } from './columns.js';
 import { LandingDraws } from './landing-draws.js';
@@ -37,6 +38,7 @@ export function allPairings(scenario: CompiledScenario): Pairing[] {
  */
 export class Simulator {
   readonly runs: readonly PairingRun[];
+  private readonly scenario: CompiledScenario;
   private readonly grounds: readonly Ground[];
   private readonly runsOnGround: readonly (readonly PairingRun[])[];
   private readonly draws: LandingDraws;
@@ -50,6 +52,7 @@ export class Simulator {
     worlds: WorldSource = new DrawnWorlds(scenario),
     watch: LandingWatcher | null = null,
   ) {
+    this.scenario = scenario;
     const tracks = makeTracks();
     const mixes = [...new Set(pairings.map(({ mix }) => mix))];
     this.grounds = mixes.map((mix) => new Ground(scenario, at(scenario.mixes, mix)));
@@ -74,6 +77,7 @@ export class Simulator {
   runTrial(trial: number, luck: number): void {
     const { draws, grounds, world } = this;
     this.worlds.fill(trial, world);
+    this.requireFiniteWorld(trial);
     this.events.open(trial, luck);
     draws.open(trial, luck, world);
     for (const ground of grounds) ground.open(world);
@@ -87,6 +91,20 @@ export class Simulator {
         for (const run of open) run.advance(draws);
       });
     }
+  }
+
+  /** A world with a value that is not finite would spoil the trial in ways that the landing loop might not see. */
+  private requireFiniteWorld(trial: number): void {
+    const index = this.world.findIndex((value) => !Number.isFinite(value));
+    if (index < 0) return;
+    throw new NonFiniteError({
+      seed: this.scenario.seed,
+      trial,
+      landing: 0,
+      pairing: 'all',
+      quantity: `assumption ${this.scenario.assumptions[index]!.path}`,
+      value: this.world[index]!,
+    });
   }
 
   /**

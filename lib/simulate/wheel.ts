@@ -28,6 +28,8 @@ class NextState {
   cutClock = 0;
   cutCount = 0;
   cutPending = false;
+  /** Sum of pressures, chances and depths: not finite if one of them is not. */
+  finiteSum = 0;
 }
 
 /** Threshold of the `count`-th event of a process on a wheel. */

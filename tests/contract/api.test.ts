@@ -36,6 +36,7 @@ const VALUES: readonly string[] = [
   'cautionsFor',
   'centreWorkShare',
   'chanceLarger',
+  'chanceLargerOnBands',
   'clopperPearsonInterval',
   'comparisonTable',
   'compileScenario',

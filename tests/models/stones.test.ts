@@ -5,6 +5,7 @@ import {
   SCALE_OVER_MEDIAN,
   biteScaleM,
   chanceLarger,
+  chanceLargerOnBands,
   stonesMet,
 } from '../../lib/models/stones.js';
 import { oneMinusExp } from '../../lib/numeric/elementary.js';
@@ -99,6 +100,27 @@ describe('bite scale against contact pressure (square root: ASSUMPTION)', () => 
       fc.property(contactPa, scaleM, (contact, scale) => {
         expect(biteScaleM(scale, 1.01 * contact)).toBeGreaterThan(biteScaleM(scale, contact));
       }),
+    );
+  });
+});
+
+describe('chance on three bands', () => {
+  it('is the weighted mean of the chances on each band', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        fc.array(fc.double({ min: 0, max: 0.05, noNaN: true }), { minLength: 3, maxLength: 3 }),
+        fc.double({ min: 1e-5, max: 0.01, noNaN: true }),
+        (centreShare, depths, scaleM) => {
+          const [centre, inner, outer] = depths as [number, number, number];
+          const separate =
+            centreShare * chanceLarger(centre, scaleM) +
+            0.5 * (1 - centreShare) * (chanceLarger(inner, scaleM) + chanceLarger(outer, scaleM));
+          const together = chanceLargerOnBands(centreShare, centre, inner, outer, scaleM);
+          expect(Math.abs(together - separate)).toBeLessThanOrEqual(1e-13 * separate);
+        },
+      ),
+      { seed: 3 },
     );
   });
 });

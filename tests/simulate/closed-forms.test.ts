@@ -111,7 +111,7 @@ function chiSquareFits(
   let before = 0;
   let n = 0;
   for (let row = 0; row < sorted.length;) {
-    let chance = 0;
+    let chance: number;
     do chance = cumulative(++n) - before;
     while (chance * sorted.length < 10 && before + chance < 1 - 10 / sorted.length);
     const last = before + chance >= 1 - 10 / sorted.length;
