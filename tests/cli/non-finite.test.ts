@@ -53,27 +53,42 @@ function spoiled(path: string, fromTrial: number, value: number): WorldSource {
   };
 }
 
-test.each([
-  ['assumptions.abradability', Number.NaN],
-  ['assumptions.gaugeBias', Infinity],
-  ['surfaces.gravel.biteDepth', Number.NaN],
-  ['sidewalls.rigid.squirmShare', Number.NaN],
-])('a world in which %s is %d stops the run and names seed, trial, landing and pairing', (path, value) => {
-  const simulator = new Simulator(compiled, allPairings(compiled), spoiled(path, 2, value));
-  const run = (): unknown => simulator.runRange({ firstTrial: 0, trials: 5, step: 1, luck: 0 });
-  let error: unknown;
+function stoppedBy(run: () => unknown): NonFiniteError {
   try {
     run();
   } catch (caught) {
-    error = caught;
+    expect(caught).toBeInstanceOf(NonFiniteError);
+    return caught as NonFiniteError;
   }
-  expect(error).toBeInstanceOf(NonFiniteError);
-  const { place: found, message } = error as NonFiniteError;
-  expect(found).toMatchObject({ seed: 'gravelbar', trial: 2 });
-  expect(Number.isFinite(found.value)).toBe(false);
-  expect(found.landing).toBeGreaterThanOrEqual(0);
-  expect(['soft 9 psi on half rough', 'rigid 25 psi on half rough']).toContain(found.pairing);
-  expect(message).toContain(
-    `seed "gravelbar", trial 2, landing ${found.landing}, pairing "${found.pairing}"`,
+  throw new Error('the run was not stopped');
+}
+
+const range = { firstTrial: 0, trials: 5, step: 1, luck: 0 };
+
+test.each([
+  ['assumptions.abradability', Number.NaN],
+  ['assumptions.gaugeBias', Infinity],
+  ['habits.sinkRate', -Infinity],
+  ['surfaces.gravel.biteDepth', Number.NaN],
+])('a world in which %s is %d stops the run and names seed, trial and assumption', (path, value) => {
+  const simulator = new Simulator(compiled, allPairings(compiled), spoiled(path, 2, value));
+  const { place: found, message } = stoppedBy(() => simulator.runRange(range));
+  expect(found).toMatchObject({ seed: 'gravelbar', trial: 2, landing: 0, quantity: `assumption ${path}` });
+  expect(message).toContain('seed "gravelbar", trial 2');
+});
+
+test('a model that divides by zero stops the run and names seed, trial, landing and pairing', () => {
+  const setups = compiled.setups.map((setup, index) =>
+    index === 1 ? { ...setup, main: { ...setup.main, rubberAreaM2: 0 } } : setup,
   );
+  const simulator = new Simulator({ ...compiled, setups }, allPairings(compiled));
+  const { place: found, message } = stoppedBy(() => simulator.runRange(range));
+  expect(found).toMatchObject({
+    seed: 'gravelbar',
+    trial: 0,
+    landing: 0,
+    pairing: 'rigid 25 psi on half rough',
+  });
+  expect(found.value).toBe(Infinity);
+  expect(message).toContain('landing 0, pairing "rigid 25 psi on half rough"');
 });

@@ -105,7 +105,7 @@ describe('bite scale against contact pressure (square root: ASSUMPTION)', () => 
 });
 
 describe('chance on three bands', () => {
-  it('is the weighted mean of the chances on each band', () => {
+  test('is the weighted mean of the chances on each band', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 0, max: 1, noNaN: true }),
