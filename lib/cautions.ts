@@ -1,5 +1,6 @@
 import type { CompiledScenario } from './scenario/compile.js';
 import type { PairingSummary } from './estimate/summary.js';
+import { medianWorld } from './simulate/world.js';
 
 /** Something a reader must know before acting on a result. */
 export interface Caution {
@@ -72,16 +73,29 @@ export function cautionsFor(
         'rest on accumulated hazard, that is on the assumed distribution of bite depths.',
     });
   }
+  cautions.push(...ratingCautions(scenario));
+  return cautions;
+}
+
+/** Set-ups that go beyond what their tires are rated for: nothing here approves them. */
+function ratingCautions(scenario: CompiledScenario): Caution[] {
+  const world = medianWorld(scenario);
+  const massKg = world[scenario.airplane.landingMass]!;
+  const thirdShare = world[scenario.airplane.thirdWheelLoadShare]!;
+  const cautions: Caution[] = [];
   for (const { name, main, mainPa, third, thirdPa } of scenario.setups) {
-    for (const [tire, pressurePa] of [
-      [main, mainPa],
-      [third, thirdPa],
-    ] as const) {
+    const wheels = [
+      { tire: main, pressurePa: mainPa, loadKg: (massKg * (1 - thirdShare)) / 2 },
+      { tire: third, pressurePa: thirdPa, loadKg: massKg * thirdShare },
+    ];
+    for (const { tire, pressurePa, loadKg } of wheels) {
       if (pressurePa > tire.ratedPa) {
-        cautions.push({
-          code: 'above rated pressure',
-          message: `${name}: the cold pressure is above the rated pressure of ${tire.name}.`,
-        });
+        const message = `${name}: the cold pressure is above the rated pressure of ${tire.name}.`;
+        cautions.push({ code: 'above rated pressure', message });
+      }
+      if (loadKg > tire.ratedLoadKg) {
+        const message = `${name}: ${tire.name} carries ${Math.round(loadKg)} kg at rest, more than its rated load of ${Math.round(tire.ratedLoadKg)} kg.`;
+        cautions.push({ code: 'above rated load', message });
       }
     }
   }

@@ -41,6 +41,8 @@ export interface PairingSummary {
     readonly outerShoulder: Estimate;
   };
   readonly thirdWheel: {
+    /** Where it is. */
+    readonly position: 'nose' | 'tail';
     readonly life: LifeSummary;
     readonly removalCauses: Readonly<Record<EndCause, IntervalEstimate>>;
   };
@@ -120,6 +122,7 @@ export function summarizePairing(
       outerShoulder: meanEstimate(columns.outerLostM.map((depth) => depth * M_TO_MM)),
     },
     thirdWheel: {
+      position: scenario.airplane.gear,
       life: summarizeLife(calendar, columns.thirdLifeLandings, thirdEnded),
       removalCauses: causeShares(lifeCurves(thirdWheel(trials))),
     },

@@ -27,6 +27,7 @@ export interface CompiledTire {
   readonly beadRadiusM: number;
   readonly widestRadiusM: number;
   readonly ratedPa: number;
+  readonly ratedLoadKg: number;
   readonly inertiaKgM2: number;
   readonly newTreadM: number;
   readonly undertreadM: number;
@@ -114,7 +115,11 @@ export interface CompiledScenario {
   readonly trials: number;
   readonly horizonDays: number;
   readonly assumptions: readonly CompiledAssumption[];
-  readonly airplane: Indices<Scenario['airplanes'][string]> & { readonly stallSpeedMps: number };
+  readonly airplane: Indices<Scenario['airplanes'][string]> & {
+    readonly stallSpeedMps: number;
+    /** Where the third wheel is. */
+    readonly gear: 'nose' | 'tail';
+  };
   readonly setups: readonly CompiledSetup[];
   readonly mixes: readonly CompiledMix[];
   readonly strips: readonly CompiledStrip[];
@@ -196,6 +201,7 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
       beadRadiusM: 0.5 * tire.rimDiameter,
       widestRadiusM: 0.25 * (tire.rimDiameter + tire.outsideDiameter),
       ratedPa: tire.ratedPressure,
+      ratedLoadKg: tire.ratedLoad,
       inertiaKgM2: wheelInertiaKgM2(
         airplane.hubInertia,
         tire.mass,
@@ -223,7 +229,7 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
     trials: scenario.run.trials,
     horizonDays: scenario.run.horizon / DAY_S,
     assumptions: register.entries,
-    airplane: { ...airplaneIndices, stallSpeedMps: airplane.stallSpeed },
+    airplane: { ...airplaneIndices, stallSpeedMps: airplane.stallSpeed, gear: airplane.gear },
     setups: Object.entries(scenario.setups).map(([name, setup]) => ({
       name,
       main: compileTire(setup.mainTire),

@@ -183,7 +183,12 @@ export const setupSchema = z
       max: '150 psi',
       description: 'Cold inflation pressure of the nose or tail tire.',
     }),
-    fairings: z.boolean().describe('Wheel fairings fitted.').default(false),
+    fairings: z
+      .boolean()
+      .describe(
+        'Wheel fairings fitted. Recorded only: what they change here is how often the pressure is checked (checkEvery).',
+      )
+      .default(false),
     checkEvery: quantity('duration', {
       min: '1 day',
       max: '366 days',
