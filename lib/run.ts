@@ -26,6 +26,8 @@ export interface RunResult {
   readonly precision: { readonly asked: number; readonly reached: number | null } | null;
   /** SHA-256 of the compiled scenario: equal for equal inputs. */
   readonly scenarioHash: string;
+  /** Label of the prices; null without prices. */
+  readonly currency: string | null;
   readonly pairings: readonly PairingSummary[];
   readonly cautions: readonly Caution[];
 }
@@ -150,6 +152,7 @@ function answer(scenario: CompiledScenario, simulation: Simulation, precision: n
       complete,
       precision: precision === null ? null : { asked: precision, reached: precisionReached(pairings) },
       scenarioHash: scenarioHash(scenario),
+      currency: scenario.costs?.currency ?? null,
       pairings,
       cautions: cautionsFor(scenario, pairings, trials, complete),
     },

@@ -26,6 +26,14 @@ const DOUBT_COLUMNS: readonly GridColumn[] = [
   { title: ['MC 95 %', 'of median'], align: 'right', width: 14 },
 ];
 
+const SEASON_COLUMNS: readonly GridColumn[] = [
+  { title: ['set-up'], align: 'left', width: 20, wraps: true },
+  { title: ['flat in season', 'MC 95 %'], align: 'right', width: 16 },
+  { title: ['seasons with', 'a flat, seen'], align: 'right', width: 14 },
+  { title: ['main tires', 'a season'], align: 'right', width: 10 },
+  { title: ['days lost', 'a season'], align: 'right', width: 9 },
+];
+
 /**
  * The comparison as text of at most 100 columns: one block per runway mix, best median life first.
  *
@@ -42,6 +50,8 @@ export function comparisonTable(result: RunResult): string {
       grid(LIFE_COLUMNS, pairings.map(lifeRow)),
       '',
       grid(DOUBT_COLUMNS, pairings.map(doubtRow)),
+      '',
+      seasonGrid(result, pairings),
     ].join('\n');
   });
   return [heading(result), ...blocks, legend(), cautionText(result)].join('\n\n');
@@ -102,6 +112,22 @@ function doubtRow(pairing: PairingSummary): string[] {
   ];
 }
 
+function seasonGrid({ currency, trials }: RunResult, pairings: readonly PairingSummary[]): string {
+  const cost: GridColumn = { title: ['cost per hour', currency ?? ''], align: 'right', width: 15 };
+  const rows = pairings.map(({ setup, puncture, season }) => {
+    const { lower, upper, counted } = puncture.season;
+    const row = [
+      setup,
+      `${percentText(lower)}-${percentText(upper)}`.replaceAll(' %-', '-'),
+      `${counted.events} of ${trials}`,
+      figureText(season.mainTiresFitted.estimate),
+      figureText(season.daysLost.estimate),
+    ];
+    return season.costPerFlightHour === null ? row : [...row, figureText(season.costPerFlightHour.estimate)];
+  });
+  return grid(currency === null ? SEASON_COLUMNS : [...SEASON_COLUMNS, cost], rows);
+}
+
 /** An interval; open above where its upper end lies beyond the horizon. */
 function rangeText(lower: number | null, upper: number | null): string {
   if (lower === null) return '-';
@@ -122,6 +148,8 @@ function legend(): string {
       'know the strips and the rubber better than that.',
     'Luck: spread between seasons in one world. Ignorance: spread between worlds; it shrinks by measuring. ' +
       'Numerical: error of the simulation; it shrinks with trials. All in flight hours, one standard deviation.',
+    'MC 95 %: Monte Carlo interval, the numerical error alone. Main tires a season: new ones fitted, means. Cost: ' +
+      'tires by the tread they use, tubes, labour, rescue and days lost, where the scenario has prices.',
   ];
   return lines.map((line) => wrap(line, TABLE_WIDTH, '  ')).join('\n');
 }

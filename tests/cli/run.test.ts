@@ -76,7 +76,7 @@ describe.each(SHIPPED)('run %s', (name) => {
     expect(blocks.map((block) => block.split('\n')[0])).toEqual(mixes);
     for (const block of blocks) {
       for (const setup of setups) {
-        expect(block.split('\n').filter((line) => line.startsWith(`${setup}  `))).toHaveLength(2);
+        expect(block.split('\n').filter((line) => line.startsWith(`${setup}  `))).toHaveLength(3);
       }
     }
     expect(table).toContain('Caution: For comparison only.');
