@@ -1,5 +1,8 @@
 import { chanceLarger } from './stones.js';
 
+/** Reciprocal of the slope of the upper branch: a product is faster than a quotient. */
+const PER_HIGH_SLOPE = 1 / 2.4;
+
 /**
  * Extra deflection from the sink rate: the part of the sink energy that the tire takes, stored in a spring as
  * stiff as the upper branch of the load-deflection law.
@@ -19,7 +22,7 @@ export function impactDeflectionM(
   stiffnessN: number,
   sectionWidthM: number,
 ): number {
-  return sinkMps * Math.sqrt((tireEnergyShare * massOnWheelKg * sectionWidthM) / (2.4 * stiffnessN));
+  return sinkMps * Math.sqrt((PER_HIGH_SLOPE * tireEnergyShare * massOnWheelKg * sectionWidthM) / stiffnessN);
 }
 
 /**

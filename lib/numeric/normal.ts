@@ -1,5 +1,5 @@
 /** Standard normal quantile: one accurate version, one fast table version for the simulation loop. */
-import { highWord, log, powerOfTwo } from './elementary.js';
+import { log, powerOfTwo } from './elementary.js';
 
 /** Rational approximation of degree 7 over 7 by Horner's rule; `coefficients` holds numerator, denominator. */
 function rational(coefficients: Float64Array, r: number): number {
@@ -61,8 +61,8 @@ export function standardNormalQuantile(probability: number): number {
 const HALF_STEP = powerOfTwo(-33);
 const CELLS_PER_OCTAVE = 64;
 const OCTAVES = 32;
-const WORD_TO_CELL_SHIFT = 14; // 20 fraction bits in the high word, 6 of them tell the cell
-const FIRST_CELL = highWord(HALF_STEP) >> WORD_TO_CELL_SHIFT;
+const LOG_2_CELLS_PER_OCTAVE = 6;
+const TWO_TO_32 = powerOfTwo(32);
 const CELLS = OCTAVES * CELLS_PER_OCTAVE;
 const CONSTANT = new Float64Array(CELLS);
 const LINEAR = new Float64Array(CELLS);
@@ -112,6 +112,11 @@ for (let cell = 0; cell < CELLS; cell += 1) {
 export function normalFromUniform(uniform: number): number {
   const v = uniform + HALF_STEP - 0.5;
   const p = 0.5 - Math.abs(v);
-  const cell = (highWord(p) >> WORD_TO_CELL_SHIFT) - FIRST_CELL;
+  // p * 2^33 is a whole odd number of 32 bits: its length tells the octave, the six bits after the first the cell.
+  const k = (uniform * TWO_TO_32) | 0;
+  const tail = ((k ^ (k >> 31)) << 1) | 1;
+  const zeros = Math.clz32(tail);
+  const cell =
+    ((31 - zeros) << LOG_2_CELLS_PER_OCTAVE) | (((tail << zeros) << 1) >>> (32 - LOG_2_CELLS_PER_OCTAVE));
   return v * (CONSTANT[cell]! + p * (LINEAR[cell]! + p * (SQUARE[cell]! + p * CUBIC[cell]!)));
 }

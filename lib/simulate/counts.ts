@@ -1,11 +1,10 @@
 /** Sums over a span of landings: what goes into the tally of a trial. */
-import type { CompiledScenario } from '../scenario/compile.js';
 import type { WheelConstants } from './constants.js';
 import type { Ground } from './ground.js';
 import type { LandingDraws } from './landing-draws.js';
 import { BLOCK_LANDINGS, DRAW, GROUND, TRACK } from './layout.js';
 import { thrownStoneHits } from '../models/thrown-stones.js';
-import type { Tally } from './tally.js';
+import { PLACES, type Tally } from './tally.js';
 import type { Wheel, WheelTrack } from './wheel.js';
 
 // Columns as constants of this module: the compiler folds these, but not what is imported.
@@ -136,38 +135,38 @@ export function countTailHits(tally: Tally, wheel: Wheel, ground: Ground, from: 
   tally.tailHits += hits;
 }
 
-/** Adds the rubber worn off a main wheel, by cause and by surface. */
+/** Adds the rubber worn off both main wheels, by cause and by place. */
 export function countWear(
   tally: Tally,
-  track: WheelTrack,
-  scenario: CompiledScenario,
+  mains: readonly WheelTrack[],
   ground: Ground,
   from: number,
   to: number,
 ): void {
-  const t = track.data;
+  const left = mains[0]!.data;
+  const right = mains[1]!.data;
+  const placeWorn = tally.placeWornM3;
+  const { strip } = ground;
   let spinUp = 0;
   let braking = 0;
   let pivots = 0;
   let squirm = 0;
   let scrub = 0;
   for (let j = Math.max(0, from), end = Math.min(CAPACITY, to); j < end; j++) {
-    spinUp += t[SPIN_UP_WORN_M3 + j]!;
-    braking += t[BRAKING_WORN_M3 + j]!;
-    pivots += t[PIVOT_WORN_M3 + j]!;
-    squirm += t[SQUIRM_WORN_M3 + j]!;
-    scrub += t[SCRUB_WORN_M3 + j]!;
+    const touchdown = left[SPIN_UP_WORN_M3 + j]! + right[SPIN_UP_WORN_M3 + j]!;
+    spinUp += touchdown;
+    braking += left[BRAKING_WORN_M3 + j]! + right[BRAKING_WORN_M3 + j]!;
+    pivots += left[PIVOT_WORN_M3 + j]! + right[PIVOT_WORN_M3 + j]!;
+    squirm += left[SQUIRM_WORN_M3 + j]! + right[SQUIRM_WORN_M3 + j]!;
+    scrub += left[SCRUB_WORN_M3 + j]! + right[SCRUB_WORN_M3 + j]!;
+    const place = PLACES * strip[j]!;
+    placeWorn[place]! += touchdown;
+    placeWorn[place + 1]! += left[ROLLOUT_WORN_M3 + j]! + right[ROLLOUT_WORN_M3 + j]!;
+    placeWorn[place + 2]! += left[TAXI_WORN_M3 + j]! + right[TAXI_WORN_M3 + j]!;
   }
   tally.spinUpWornM3 += spinUp;
   tally.brakingWornM3 += braking;
   tally.pivotWornM3 += pivots;
   tally.squirmWornM3 += squirm;
   tally.scrubWornM3 += scrub;
-  const worn = tally.surfaceWornM3;
-  for (let j = Math.max(0, from), end = Math.min(CAPACITY, to); j < end; j++) {
-    const strip = scenario.strips[ground.strip[j]!]!;
-    worn[strip.touchdown]! += t[SPIN_UP_WORN_M3 + j]!;
-    worn[strip.rollout]! += t[ROLLOUT_WORN_M3 + j]!;
-    worn[strip.taxi]! += t[TAXI_WORN_M3 + j]!;
-  }
 }

@@ -1,6 +1,6 @@
 import { brakingWorkJ } from '../models/slip-work.js';
 import { SCALE_OVER_MEDIAN } from '../models/stones.js';
-import type { CompiledMix, CompiledScenario, CompiledStrip } from '../scenario/compile.js';
+import type { CompiledMix, CompiledScenario, CompiledStrip, CompiledSurface } from '../scenario/compile.js';
 import type { LandingDraws } from './landing-draws.js';
 import { BLOCK_LANDINGS, DRAW, GROUND, makeColumns } from './layout.js';
 
@@ -35,33 +35,33 @@ const GROUND_TAXI_EDGE_SCALE_M = GROUND.taxiEdgeScaleM;
 const GROUND_PEAK_BRAKING = GROUND.peakBraking;
 const GROUND_LOOSE_STONES = GROUND.looseStones;
 
-/** A strip in one world: what any tire of the standard compound meets there. */
-class StripGround {
-  ambientPa = 0;
-  /** Wear per slip work, m3/J: touchdown, rollout, taxi, dry and wet. */
-  readonly dryWear: Float64Array = new Float64Array(3);
-  readonly wetWear: Float64Array = new Float64Array(3);
-  rolloutM = 0;
-  taxiM = 0;
-  /** Sharp stones per metre of footprint width; taxi apart only where its surface differs. */
-  rolloutStones = 0;
-  taxiStones = 0;
-  rolloutBiteScaleM = 0;
-  taxiBiteScaleM = 0;
-  patchEdges = 0;
-  rolloutEdges = 0;
-  taxiEdges = 0;
-  touchdownEdgeScaleM = 0;
-  rolloutEdgeScaleM = 0;
-  taxiEdgeScaleM = 0;
-  looseStones = 0;
-  dryGrip = 0;
-  wetGrip = 0;
-  wetShare = 0;
-  sameSurface = true;
-  paved = false;
-  help = false;
-}
+// A strip in one world, dry or wet: what any tire of the standard compound meets there. Strips stand in one table, row
+// after row, dry before wet, so that neither a look-up nor a choice between dry and wet needs a branch.
+const AMBIENT_PA = 0;
+/** 1 on wet pavement. */
+const WET_PAVED = 1;
+const GRIP = 2;
+/** Wear per slip work, m3/J, and times distance. */
+const TOUCHDOWN_WEAR = 3;
+const ROLLOUT_WEAR = 4;
+const TAXI_WEAR = 5;
+const ROLLOUT_WEAR_M = 6;
+const TAXI_WEAR_M = 7;
+/** Sharp stones per metre of footprint width: in the typical rollout, in taxi on its surface, and in taxi apart. */
+const ROLLOUT_STONES = 8;
+const TAXI_STONES_JOINED = 9;
+const TAXI_STONES_APART = 10;
+const ROLLOUT_BITE_SCALE_M = 11;
+const TAXI_BITE_SCALE_M = 12;
+const PATCH_EDGES = 13;
+const ROLLOUT_EDGES = 14;
+const TAXI_EDGES_JOINED = 15;
+const TAXI_EDGES_APART = 16;
+const TOUCHDOWN_EDGE_SCALE_M = 17;
+const ROLLOUT_EDGE_SCALE_M = 18;
+const TAXI_EDGE_SCALE_M = 19;
+const LOOSE_STONES = 20;
+const ROW = 21;
 
 /**
  * The ground under the landings of a block, for one runway mix in one world: everything that depends on the place and
@@ -77,56 +77,74 @@ export class Ground {
   /** Columns by {@link GROUND}. */
   readonly data: Float64Array = makeColumns(GROUND);
 
-  private readonly strips: readonly StripGround[];
+  /** The strips of the scenario, dry and wet. */
+  private readonly table: Float64Array;
+  /** Row in the table by landing: twice the strip, and one more when wet. */
+  private readonly row = new Uint16Array(BLOCK_LANDINGS);
+  private readonly wetShare: Float64Array;
+  private readonly helpAt: Uint8Array;
   private readonly scenario: CompiledScenario;
 
   constructor(scenario: CompiledScenario, mix: CompiledMix) {
     this.scenario = scenario;
     this.mix = mix;
-    this.strips = scenario.strips.map(() => new StripGround());
+    this.table = new Float64Array(2 * ROW * scenario.strips.length);
+    this.wetShare = Float64Array.from(scenario.strips, ({ wetShare }) => wetShare);
+    this.helpAt = Uint8Array.from(scenario.strips, ({ help }) => (help ? 1 : 0));
   }
 
   /** Starts a world. */
   open(world: Float64Array): void {
     this.scenario.strips.forEach((strip, index) => {
-      fillStrip(this.scenario, world, strip, this.strips[index]!);
+      for (const wet of [false, true]) {
+        const first = ROW * (2 * index + (wet ? 1 : 0));
+        fillRow(this.scenario, world, strip, wet, this.table.subarray(first, first + ROW));
+      }
     });
   }
 
   /** Lays the ground under a block of landings. */
   lay(draws: LandingDraws): void {
-    const d = draws.data;
-    const { cumulativeShares, strips } = this.mix;
-    for (let j = 0; j < CAPACITY; j++) {
-      const uniform = d[DRAWN_STRIP_UNIFORM + j]!;
-      let k = 0;
-      while (uniform >= cumulativeShares[k]!) k++;
-      this.strip[j] = strips[k]!;
-    }
+    this.pickStrips(draws);
     this.layWear(draws);
     this.layStones(draws);
+  }
+
+  private pickStrips(draws: LandingDraws): void {
+    const d = draws.data;
+    const { strip, wet, help, row, wetShare, helpAt } = this;
+    const { cumulativeShares, strips } = this.mix;
+    const others = strips.length - 1;
+    for (let j = 0; j < CAPACITY; j++) {
+      const uniform = d[DRAWN_STRIP_UNIFORM + j]!;
+      // Counted to the end: an early stop would be a branch that no processor can foresee.
+      let k = 0;
+      for (let i = 0; i < others; i++) k += Number(uniform >= cumulativeShares[i]!);
+      const picked = strips[k]!;
+      const isWet = Number(d[DRAWN_WET_UNIFORM + j]! < wetShare[picked]!);
+      strip[j] = picked;
+      wet[j] = isWet;
+      help[j] = helpAt[picked]!;
+      row[j] = 2 * picked + isWet;
+    }
   }
 
   private layWear(draws: LandingDraws): void {
     const d = draws.data;
     const g = this.data;
+    const { table, row, wetPaved } = this;
     for (let j = 0; j < CAPACITY; j++) {
-      const strip = this.strips[this.strip[j]!]!;
-      const wet = d[DRAWN_WET_UNIFORM + j]! < strip.wetShare;
-      const wear = wet ? strip.wetWear : strip.dryWear;
+      const first = ROW * row[j]!;
       const scatter = d[DRAWN_WEAR_SCATTER + j]!;
-      const rolloutWear = scatter * wear[1]!;
-      const taxiWear = scatter * wear[2]!;
-      this.wet[j] = wet ? 1 : 0;
-      this.wetPaved[j] = wet && strip.paved ? 1 : 0;
-      this.help[j] = strip.help ? 1 : 0;
-      g[GROUND_AMBIENT_PA + j] = strip.ambientPa;
-      g[GROUND_TOUCHDOWN_WEAR + j] = scatter * wear[0]!;
-      g[GROUND_TAXI_WEAR + j] = taxiWear;
-      g[GROUND_ROLLOUT_WEAR_M + j] = rolloutWear * strip.rolloutM * d[DRAWN_ROLL_RATIO + j]!;
-      g[GROUND_TAXI_WEAR_M + j] = taxiWear * strip.taxiM;
+      wetPaved[j] = table[first + WET_PAVED]!;
+      g[GROUND_AMBIENT_PA + j] = table[first + AMBIENT_PA]!;
+      g[GROUND_TOUCHDOWN_WEAR + j] = scatter * table[first + TOUCHDOWN_WEAR]!;
+      g[GROUND_TAXI_WEAR + j] = scatter * table[first + TAXI_WEAR]!;
+      g[GROUND_ROLLOUT_WEAR_M + j] = scatter * table[first + ROLLOUT_WEAR_M]! * d[DRAWN_ROLL_RATIO + j]!;
+      g[GROUND_TAXI_WEAR_M + j] = scatter * table[first + TAXI_WEAR_M]!;
       g[GROUND_BRAKING_WORN_M3 + j] =
-        rolloutWear *
+        scatter *
+        table[first + ROLLOUT_WEAR]! *
         brakingWorkJ(
           d[DRAWN_MASS_KG + j]!,
           d[DRAWN_SPEED_MPS + j]!,
@@ -134,7 +152,7 @@ export class Ground {
           1,
           BRAKED_WHEELS,
         );
-      const grip = wet ? strip.wetGrip : strip.dryGrip;
+      const grip = table[first + GRIP]!;
       const peak = d[DRAWN_PEAK_BRAKING + j]!;
       g[GROUND_PEAK_BRAKING + j] = peak < grip ? peak : grip;
     }
@@ -143,59 +161,65 @@ export class Ground {
   private layStones(draws: LandingDraws): void {
     const d = draws.data;
     const g = this.data;
+    const { table, row } = this;
     for (let j = 0; j < CAPACITY; j++) {
-      const strip = this.strips[this.strip[j]!]!;
+      const first = ROW * row[j]!;
       const roll = d[DRAWN_ROLL_RATIO + j]!;
-      const rolloutStones = strip.rolloutStones * roll;
-      g[GROUND_ROLLOUT_STONES + j] = strip.sameSurface ? rolloutStones + strip.taxiStones : rolloutStones;
-      g[GROUND_TAXI_STONES + j] = strip.sameSurface ? 0 : strip.taxiStones;
-      g[GROUND_ROLLOUT_BITE_SCALE_M + j] = strip.rolloutBiteScaleM;
-      g[GROUND_TAXI_BITE_SCALE_M + j] = strip.taxiBiteScaleM;
-      g[GROUND_PATCH_EDGES + j] = strip.patchEdges;
-      const rolloutEdges = strip.rolloutEdges * roll;
-      g[GROUND_ROLLOUT_EDGES + j] = strip.sameSurface ? rolloutEdges + strip.taxiEdges : rolloutEdges;
-      g[GROUND_TAXI_EDGES + j] = strip.sameSurface ? 0 : strip.taxiEdges;
-      g[GROUND_TOUCHDOWN_EDGE_SCALE_M + j] = strip.touchdownEdgeScaleM;
-      g[GROUND_ROLLOUT_EDGE_SCALE_M + j] = strip.rolloutEdgeScaleM;
-      g[GROUND_TAXI_EDGE_SCALE_M + j] = strip.taxiEdgeScaleM;
-      g[GROUND_LOOSE_STONES + j] = strip.looseStones * roll;
+      g[GROUND_ROLLOUT_STONES + j] =
+        table[first + ROLLOUT_STONES]! * roll + table[first + TAXI_STONES_JOINED]!;
+      g[GROUND_TAXI_STONES + j] = table[first + TAXI_STONES_APART]!;
+      g[GROUND_ROLLOUT_BITE_SCALE_M + j] = table[first + ROLLOUT_BITE_SCALE_M]!;
+      g[GROUND_TAXI_BITE_SCALE_M + j] = table[first + TAXI_BITE_SCALE_M]!;
+      g[GROUND_PATCH_EDGES + j] = table[first + PATCH_EDGES]!;
+      g[GROUND_ROLLOUT_EDGES + j] = table[first + ROLLOUT_EDGES]! * roll + table[first + TAXI_EDGES_JOINED]!;
+      g[GROUND_TAXI_EDGES + j] = table[first + TAXI_EDGES_APART]!;
+      g[GROUND_TOUCHDOWN_EDGE_SCALE_M + j] = table[first + TOUCHDOWN_EDGE_SCALE_M]!;
+      g[GROUND_ROLLOUT_EDGE_SCALE_M + j] = table[first + ROLLOUT_EDGE_SCALE_M]!;
+      g[GROUND_TAXI_EDGE_SCALE_M + j] = table[first + TAXI_EDGE_SCALE_M]!;
+      g[GROUND_LOOSE_STONES + j] = table[first + LOOSE_STONES]! * roll;
     }
   }
 }
 
-function fillStrip(
+/** Fills the row of a strip in one world. */
+function fillRow(
   scenario: CompiledScenario,
   world: Float64Array,
   strip: CompiledStrip,
-  target: StripGround,
+  wet: boolean,
+  row: Float64Array,
 ): void {
   const value = (index: number): number => world[index]!;
   const { global } = scenario;
-  const places = [strip.touchdown, strip.rollout, strip.taxi].map((surface) => scenario.surfaces[surface]!);
-  const [touchdown, rollout, taxi] = places as [(typeof places)[0], (typeof places)[0], (typeof places)[0]];
-  const abradability = value(global.abradability);
-  places.forEach((surface, k) => {
-    target.dryWear[k] = abradability * value(surface.wearFactor);
-    target.wetWear[k] = target.dryWear[k] * value(surface.wetFactor);
-  });
-  target.ambientPa = strip.ambientPa;
-  target.rolloutM = strip.rolloutM;
-  target.taxiM = strip.taxiM;
-  target.rolloutStones = value(rollout.sharpStones) * strip.rolloutM * value(global.rolloutStoneFactor);
-  target.taxiStones = value(taxi.sharpStones) * strip.taxiM;
-  target.sameSurface = strip.rollout === strip.taxi;
-  target.rolloutBiteScaleM = SCALE_OVER_MEDIAN * value(rollout.biteDepth);
-  target.taxiBiteScaleM = SCALE_OVER_MEDIAN * value(taxi.biteDepth);
-  target.patchEdges = value(touchdown.rockEdges) * global.touchdownPatchM;
-  target.rolloutEdges = value(rollout.rockEdges) * strip.rolloutM;
-  target.taxiEdges = value(taxi.rockEdges) * strip.taxiM;
-  target.touchdownEdgeScaleM = SCALE_OVER_MEDIAN * value(touchdown.edgeHeight);
-  target.rolloutEdgeScaleM = SCALE_OVER_MEDIAN * value(rollout.edgeHeight);
-  target.taxiEdgeScaleM = SCALE_OVER_MEDIAN * value(taxi.edgeHeight);
-  target.looseStones = value(rollout.looseStones) * strip.rolloutM;
-  target.dryGrip = value(rollout.dryGrip);
-  target.wetGrip = value(rollout.wetGrip);
-  target.wetShare = strip.wetShare;
-  target.paved = rollout.paved;
-  target.help = strip.help;
+  const [touchdown, rollout, taxi] = [strip.touchdown, strip.rollout, strip.taxi].map(
+    (surface) => scenario.surfaces[surface]!,
+  ) as [CompiledSurface, CompiledSurface, CompiledSurface];
+  const wearOn = ({ wearFactor, wetFactor }: CompiledSurface): number => {
+    const dry = value(global.abradability) * value(wearFactor);
+    return wet ? dry * value(wetFactor) : dry;
+  };
+  const joined = strip.rollout === strip.taxi;
+  const taxiStones = value(taxi.sharpStones) * strip.taxiM;
+  const taxiEdges = value(taxi.rockEdges) * strip.taxiM;
+  row[AMBIENT_PA] = strip.ambientPa;
+  row[WET_PAVED] = wet && rollout.paved ? 1 : 0;
+  row[GRIP] = value(wet ? rollout.wetGrip : rollout.dryGrip);
+  row[TOUCHDOWN_WEAR] = wearOn(touchdown);
+  row[ROLLOUT_WEAR] = wearOn(rollout);
+  row[TAXI_WEAR] = wearOn(taxi);
+  row[ROLLOUT_WEAR_M] = wearOn(rollout) * strip.rolloutM;
+  row[TAXI_WEAR_M] = wearOn(taxi) * strip.taxiM;
+  row[ROLLOUT_STONES] = value(rollout.sharpStones) * strip.rolloutM * value(global.rolloutStoneFactor);
+  row[TAXI_STONES_JOINED] = joined ? taxiStones : 0;
+  row[TAXI_STONES_APART] = joined ? 0 : taxiStones;
+  row[ROLLOUT_BITE_SCALE_M] = SCALE_OVER_MEDIAN * value(rollout.biteDepth);
+  row[TAXI_BITE_SCALE_M] = SCALE_OVER_MEDIAN * value(taxi.biteDepth);
+  row[PATCH_EDGES] = value(touchdown.rockEdges) * global.touchdownPatchM;
+  row[ROLLOUT_EDGES] = value(rollout.rockEdges) * strip.rolloutM;
+  row[TAXI_EDGES_JOINED] = joined ? taxiEdges : 0;
+  row[TAXI_EDGES_APART] = joined ? 0 : taxiEdges;
+  row[TOUCHDOWN_EDGE_SCALE_M] = SCALE_OVER_MEDIAN * value(touchdown.edgeHeight);
+  row[ROLLOUT_EDGE_SCALE_M] = SCALE_OVER_MEDIAN * value(rollout.edgeHeight);
+  row[TAXI_EDGE_SCALE_M] = SCALE_OVER_MEDIAN * value(taxi.edgeHeight);
+  row[LOOSE_STONES] = value(rollout.looseStones) * strip.rolloutM;
 }

@@ -14,6 +14,22 @@ const GREATEST_BRAKED_SHARE = 0.9;
 const GREATEST_SIDE_SHIFT = 0.8;
 const LEAST_MASS_SHARE = 0.3;
 
+// Columns as constants of this module: the compiler folds these, but not what is imported.
+const STRIP_UNIFORM = DRAW.stripUniform;
+const WET_UNIFORM = DRAW.wetUniform;
+const PIVOT_UNIFORM = DRAW.pivotUniform;
+const MASS_KG = DRAW.massKg;
+const SPEED_MPS = DRAW.speedMps;
+const ROLL_RATIO = DRAW.rollRatio;
+const SINK_MPS = DRAW.sinkMps;
+const SIDE_SHIFT = DRAW.sideShift;
+const BRAKED_SHARE = DRAW.brakedShare;
+const PEAK_BRAKING = DRAW.peakBraking;
+const TEMPERATURE_K = DRAW.temperatureK;
+const WEAR_SCATTER = DRAW.wearScatter;
+const DAY = DRAW.day;
+const GAP_DAYS = DRAW.gapDays;
+
 /**
  * The landings of a trial, a block at a time: everything that does not depend on tires or on the place, drawn once
  * and shared by all pairings (common random numbers). A fixed count of uniforms is used per landing, one for each
@@ -22,7 +38,6 @@ const LEAST_MASS_SHARE = 0.3;
 export class LandingDraws {
   /** Columns by {@link DRAW}. */
   readonly data: Float64Array = makeColumns(DRAW);
-  private readonly columns = columnViews(this.data);
   /** Landings already drawn before this block. */
   firstLanding = 0;
 
@@ -63,146 +78,125 @@ export class LandingDraws {
     fillUniforms(stream, uniforms, BLOCK_LANDINGS * UNIFORMS_PER_LANDING);
     const { airplane, habits } = scenario;
     const value = (index: number): number => world[index]!;
-    copyColumn(uniforms, 0, this.columns.stripUniform);
-    copyColumn(uniforms, 1, this.columns.wetUniform);
-    copyColumn(uniforms, 2, this.columns.pivotUniform);
-    normalColumn(uniforms, 3, this.columns.massKg);
-    scaleMass(this.columns.massKg, value(airplane.landingMass), value(airplane.landingMassSpread));
-    normalColumn(uniforms, 4, this.columns.speedMps);
-    const speedRatio = value(habits.touchdownSpeedRatio);
-    scaleSpeed(
-      this.columns.speedMps,
-      this.columns.rollRatio,
+    const { data } = this;
+    keepUniforms(uniforms, data);
+    drawMass(uniforms, data, value(airplane.landingMass), value(airplane.landingMassSpread));
+    drawSpeed(
+      uniforms,
+      data,
       airplane.stallSpeedMps,
-      speedRatio,
+      value(habits.touchdownSpeedRatio),
       value(habits.touchdownSpeedSpread),
     );
-    normalColumn(uniforms, 5, this.columns.sinkMps);
-    lognormalColumn(
-      this.columns.sinkMps,
-      value(habits.sinkRate),
-      value(habits.sinkRateSpread),
-      this.columns.sinkMps,
+    drawSinkRate(uniforms, data, value(habits.sinkRate), value(habits.sinkRateSpread));
+    drawSideShift(uniforms, data, value(habits.sideLoadSpread));
+    drawBraking(
+      uniforms,
+      data,
+      value(habits.brakingSpread),
+      value(habits.brakedShare),
+      value(habits.peakBraking),
     );
-    normalColumn(uniforms, 6, this.columns.sideShift);
-    scaleShift(this.columns.sideShift, value(habits.sideLoadSpread));
-    // One draw for how hard the brakes are used: the share of energy and the hardest moment go together.
-    normalColumn(uniforms, 7, this.columns.brakedShare);
-    const { brakedShare, peakBraking } = this.columns;
-    lognormalColumn(brakedShare, 1, value(habits.brakingSpread), brakedShare);
-    scaleColumn(brakedShare, value(habits.peakBraking), peakBraking);
-    scaleColumn(brakedShare, value(habits.brakedShare), brakedShare);
-    capColumn(this.columns.brakedShare, GREATEST_BRAKED_SHARE);
-    normalColumn(uniforms, 8, this.columns.temperatureK);
     this.keepCalendar();
-    if (this.scatterSpread === 0) this.columns.wearScatter.fill(1);
-    else scatterColumn(uniforms, 9, this.scatterTable, this.columns.wearScatter);
+    if (this.scatterSpread === 0) data.fill(1, WEAR_SCATTER, WEAR_SCATTER + BLOCK_LANDINGS);
+    else drawWearScatter(uniforms, data, this.scatterTable);
   }
 
   /** Day, days since the landing before, and temperature: that of the month plus the spread of the landing. */
   private keepCalendar(): void {
+    const { data, uniforms } = this;
     const { calendar, temperatureSpreadK } = this.scenario;
     const perYear = calendar.landingsPerYear;
-    let year = Math.floor(this.firstLanding / perYear);
+    const { temperatureK, day, gapDays } = calendar;
+    const year = Math.floor(this.firstLanding / perYear);
+    let startOfYear = year * DAYS_PER_YEAR;
     let inYear = this.firstLanding - year * perYear;
     for (let j = 0; j < CAPACITY; j++) {
-      this.columns.temperatureK[j] =
-        calendar.temperatureK[inYear]! + temperatureSpreadK * this.columns.temperatureK[j]!;
-      this.columns.day[j] = year * DAYS_PER_YEAR + calendar.day[inYear]!;
-      this.columns.gapDays[j] = calendar.gapDays[inYear]!;
+      data[TEMPERATURE_K + j] =
+        temperatureK[inYear]! +
+        temperatureSpreadK * normalFromUniform(uniforms[j * UNIFORMS_PER_LANDING + 8]!);
+      data[DAY + j] = startOfYear + day[inYear]!;
+      data[GAP_DAYS + j] = gapDays[inYear]!;
       if (++inYear === perYear) {
         inYear = 0;
-        year++;
+        startOfYear += DAYS_PER_YEAR;
       }
     }
     // The tires are fitted and set just before the first landing.
-    if (this.firstLanding === 0) this.columns.gapDays[0] = 0;
+    if (this.firstLanding === 0) data[GAP_DAYS] = 0;
   }
 }
 
-/** Each column as an array of its own on the same memory. */
-function columnViews(data: Float64Array): Readonly<Record<keyof typeof DRAW, Float64Array>> {
-  const views = Object.entries(DRAW).map(([name, start]) => [
-    name,
-    data.subarray(start, start + BLOCK_LANDINGS),
-  ]);
-  return Object.fromEntries(views) as Record<keyof typeof DRAW, Float64Array>;
-}
+// Draw by draw, so that each loop is short enough for the compiler to keep every number in a register.
 
-// Column by column, so that each loop is short enough for the compiler to keep every number in a register.
-
-/** The column, as a number that the compiler knows to be small: indices then need no overflow check. */
-function boundedColumn(column: number): number {
-  return Math.max(0, Math.min(UNIFORMS_PER_LANDING - 1, column));
-}
-
-function copyColumn(uniforms: Float64Array, column: number, target: Float64Array): void {
-  const first = boundedColumn(column);
-  for (let j = 0; j < CAPACITY; j++) target[j] = uniforms[j * UNIFORMS_PER_LANDING + first]!;
-}
-
-function normalColumn(uniforms: Float64Array, column: number, target: Float64Array): void {
-  const first = boundedColumn(column);
+/** The uniforms that decide on strip, wetness and pivot turns, as they are. */
+function keepUniforms(uniforms: Float64Array, data: Float64Array): void {
   for (let j = 0; j < CAPACITY; j++) {
-    target[j] = normalFromUniform(uniforms[j * UNIFORMS_PER_LANDING + first]!);
+    data[STRIP_UNIFORM + j] = uniforms[j * UNIFORMS_PER_LANDING]!;
+    data[WET_UNIFORM + j] = uniforms[j * UNIFORMS_PER_LANDING + 1]!;
+    data[PIVOT_UNIFORM + j] = uniforms[j * UNIFORMS_PER_LANDING + 2]!;
   }
 }
 
-function scatterColumn(
+function drawMass(uniforms: Float64Array, data: Float64Array, typicalKg: number, spread: number): void {
+  for (let j = 0; j < CAPACITY; j++) {
+    const ratio = 1 + spread * normalFromUniform(uniforms[j * UNIFORMS_PER_LANDING + 3]!);
+    data[MASS_KG + j] = typicalKg * (ratio > LEAST_MASS_SHARE ? ratio : LEAST_MASS_SHARE);
+  }
+}
+
+function drawSpeed(
   uniforms: Float64Array,
-  column: number,
-  table: Float64Array,
-  target: Float64Array,
-): void {
-  const first = boundedColumn(column);
-  for (let j = 0; j < CAPACITY; j++) {
-    target[j] = quantileAtZ(table, normalFromUniform(uniforms[j * UNIFORMS_PER_LANDING + first]!));
-  }
-}
-
-function lognormalColumn(scores: Float64Array, median: number, sigmaLog: number, target: Float64Array): void {
-  for (let j = 0; j < CAPACITY; j++) target[j] = median * exp(sigmaLog * scores[j]!);
-}
-
-function scaleColumn(values: Float64Array, factor: number, target: Float64Array): void {
-  for (let j = 0; j < CAPACITY; j++) target[j] = factor * values[j]!;
-}
-
-function capColumn(values: Float64Array, greatest: number): void {
-  for (let j = 0; j < CAPACITY; j++) if (values[j]! > greatest) values[j] = greatest;
-}
-
-function scaleMass(values: Float64Array, typicalKg: number, spread: number): void {
-  for (let j = 0; j < CAPACITY; j++) {
-    const ratio = 1 + spread * values[j]!;
-    values[j] = typicalKg * (ratio > LEAST_MASS_SHARE ? ratio : LEAST_MASS_SHARE);
-  }
-}
-
-function scaleSpeed(
-  speeds: Float64Array,
-  rollRatios: Float64Array,
+  data: Float64Array,
   stallSpeedMps: number,
   typicalRatio: number,
   spread: number,
 ): void {
+  const perTypicalSquare = 1 / (typicalRatio * typicalRatio);
   for (let j = 0; j < CAPACITY; j++) {
-    let ratio = typicalRatio + spread * speeds[j]!;
+    let ratio = typicalRatio + spread * normalFromUniform(uniforms[j * UNIFORMS_PER_LANDING + 4]!);
     if (ratio < SLOWEST_TOUCHDOWN_RATIO) ratio = SLOWEST_TOUCHDOWN_RATIO;
     if (ratio > FASTEST_TOUCHDOWN_RATIO) ratio = FASTEST_TOUCHDOWN_RATIO;
-    speeds[j] = stallSpeedMps * ratio;
-    rollRatios[j] = (ratio * ratio) / (typicalRatio * typicalRatio);
+    data[SPEED_MPS + j] = stallSpeedMps * ratio;
+    data[ROLL_RATIO + j] = ratio * ratio * perTypicalSquare;
   }
 }
 
-function scaleShift(shifts: Float64Array, spread: number): void {
+function drawSinkRate(uniforms: Float64Array, data: Float64Array, medianMps: number, sigmaLog: number): void {
   for (let j = 0; j < CAPACITY; j++) {
-    const shift = spread * shifts[j]!;
-    shifts[j] =
-      shift > GREATEST_SIDE_SHIFT
-        ? GREATEST_SIDE_SHIFT
-        : shift < -GREATEST_SIDE_SHIFT
-          ? -GREATEST_SIDE_SHIFT
-          : shift;
+    const score = normalFromUniform(uniforms[j * UNIFORMS_PER_LANDING + 5]!);
+    data[SINK_MPS + j] = medianMps * exp(sigmaLog * score);
+  }
+}
+
+function drawSideShift(uniforms: Float64Array, data: Float64Array, spread: number): void {
+  for (let j = 0; j < CAPACITY; j++) {
+    let shift = spread * normalFromUniform(uniforms[j * UNIFORMS_PER_LANDING + 6]!);
+    if (shift > GREATEST_SIDE_SHIFT) shift = GREATEST_SIDE_SHIFT;
+    if (shift < -GREATEST_SIDE_SHIFT) shift = -GREATEST_SIDE_SHIFT;
+    data[SIDE_SHIFT + j] = shift;
+  }
+}
+
+/** One draw for how hard the brakes are used: the share of energy and the hardest moment go together. */
+function drawBraking(
+  uniforms: Float64Array,
+  data: Float64Array,
+  sigmaLog: number,
+  brakedShare: number,
+  peakBraking: number,
+): void {
+  for (let j = 0; j < CAPACITY; j++) {
+    const hard = exp(sigmaLog * normalFromUniform(uniforms[j * UNIFORMS_PER_LANDING + 7]!));
+    const share = brakedShare * hard;
+    data[BRAKED_SHARE + j] = share < GREATEST_BRAKED_SHARE ? share : GREATEST_BRAKED_SHARE;
+    data[PEAK_BRAKING + j] = peakBraking * hard;
+  }
+}
+
+function drawWearScatter(uniforms: Float64Array, data: Float64Array, table: Float64Array): void {
+  for (let j = 0; j < CAPACITY; j++) {
+    const score = normalFromUniform(uniforms[j * UNIFORMS_PER_LANDING + 9]!);
+    data[WEAR_SCATTER + j] = quantileAtZ(table, score);
   }
 }

@@ -78,7 +78,8 @@ export const TRACK = layout([
   'reading',
   'gaugePa',
   'loadN',
-  'stiffnessN',
+  // Reciprocal of the vertical stiffness, 1/N.
+  'perStiffness',
   'deflectionM',
   // Under the light load of touchdown.
   'touchdownDeflectionM',

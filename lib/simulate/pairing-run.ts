@@ -25,6 +25,7 @@ import type { Ground } from './ground.js';
 import type { LandingDraws } from './landing-draws.js';
 import { BLOCK_LANDINGS, DRAW, TRACK } from './layout.js';
 import {
+  chanceFlats,
   followAir,
   makeContact,
   meetStones,
@@ -42,6 +43,9 @@ import { Wheel, WheelTrack } from './wheel.js';
 
 const THIRD = 2;
 const MAINS = 2;
+
+// A column as a constant of this module: the compiler folds it, but not what is imported.
+const DRAWN_DAY = DRAW.day;
 
 /** A landing as a watcher sees it: after wear and events, before tires are changed. */
 export interface WatchedLanding {
@@ -128,7 +132,7 @@ export class PairingRun {
       wheel(this.thirdConstants, 2, 0),
     ];
     this.shadows = [wheel(this.mainConstants, 3, -1), wheel(this.mainConstants, 4, 1)];
-    this.tally = new Tally(scenario.surfaces.length);
+    this.tally = new Tally(scenario);
     this.seasonLandings = scenario.calendar.landingsPerYear;
     this.horizonLandings = horizonLandings(scenario);
   }
@@ -182,14 +186,20 @@ export class PairingRun {
   private markCalendar(draws: LandingDraws, end: number): void {
     const { span, setup, scenario } = this;
     const inspectEveryDays = scenario.habits.inspectEveryDays;
-    for (let j = 0; j < end; j++) {
-      const day = draws.data[DRAW.day + j]!;
-      span.check[j] = day >= this.nextCheckDay ? 1 : 0;
-      span.inspect[j] = day >= this.nextInspectionDay ? 1 : 0;
-      if (span.check[j] === 1) this.nextCheckDay = nextDue(this.nextCheckDay, setup.checkEveryDays, day);
-      if (span.inspect[j] === 1)
-        this.nextInspectionDay = nextDue(this.nextInspectionDay, inspectEveryDays, day);
+    const { check, inspect } = span;
+    const d = draws.data;
+    let { nextCheckDay, nextInspectionDay } = this;
+    for (let j = 0, last = Math.min(BLOCK_LANDINGS, end); j < last; j++) {
+      const day = d[DRAWN_DAY + j]!;
+      const checked = day >= nextCheckDay;
+      const inspected = day >= nextInspectionDay;
+      check[j] = checked ? 1 : 0;
+      inspect[j] = inspected ? 1 : 0;
+      if (checked) nextCheckDay = nextDue(nextCheckDay, setup.checkEveryDays, day);
+      if (inspected) nextInspectionDay = nextDue(nextInspectionDay, inspectEveryDays, day);
     }
+    this.nextCheckDay = nextCheckDay;
+    this.nextInspectionDay = nextInspectionDay;
   }
 
   /** Lives through landings until a tire comes off or the span ends; returns where the next span begins. */
@@ -219,6 +229,7 @@ export class PairingRun {
         followAir(wheel, draws, ground, span);
         runClocks(wheel, draws, span);
       }
+      if (inSeason || this.watch !== null) chanceFlats(wheel, span);
       settleTire(wheel, span);
       settleClocks(wheel);
       if (inSeason) this.tally.leaks += wheel.count[LEAK]! - leaksBefore;
@@ -231,8 +242,7 @@ export class PairingRun {
     }
     const anyRemoved = this.findRemovals(draws, firstWheel, lastWheel, to);
     if (inSeason) this.countSeason(draws, from, to);
-    if (mainsFlown)
-      for (let w = 0; w < MAINS; w++) countWear(this.tally, this.tracks[w]!, this.scenario, ground, from, to);
+    if (mainsFlown) countWear(this.tally, this.tracks, ground, from, to);
     if (mainsFlown || this.shadowsOn) this.readWear(draws, from, to);
     this.tally.simulatedLandings += to - from;
     if (this.watch !== null) this.watch({ run: this, draws, ground, j: from, mainsFlown, thirdFlown });
@@ -276,6 +286,10 @@ export class PairingRun {
     const [left, right] = (this.shadowsOn ? this.shadows : this.wheels) as [Wheel, Wheel];
     const { newTreadM, rubberM } = this.mainConstants;
     const limitM = newTreadM - this.scenario.habits.treadLimitM;
+    const soughtM = this.limitKnown ? rubberM : this.cordsKnown ? limitM : Math.min(limitM, rubberM);
+    // Wear only grows: one look at the last landing tells that there is nothing to look for.
+    const last = TRACK.deepestLostM + to - 1;
+    if (left.track.data[last]! < soughtM && right.track.data[last]! < soughtM) return;
     for (let j = from; j < to; j++) {
       const deepest = Math.max(
         left.track.data[TRACK.deepestLostM + j]!,
@@ -405,7 +419,10 @@ export class PairingRun {
   private stopNonFinite({ track }: Wheel, draws: LandingDraws, from: number, to: number): never {
     const sumAt = (j: number): number =>
       track.data[TRACK.gaugePa + j]! +
-      track.data[TRACK.flatChance + j]! +
+      track.data[TRACK.treadHazard + j]! +
+      track.data[TRACK.sidewallHazard + j]! +
+      track.data[TRACK.pinchHazard + j]! +
+      track.data[TRACK.valveHazard + j]! +
       track.data[TRACK.cutHazard + j]! +
       track.data[TRACK.deepestLostM + j]!;
     let j = from;

@@ -60,7 +60,7 @@ const GROUND_PEAK_BRAKING = GROUND.peakBraking;
 const READING = TRACK.reading;
 const GAUGE_PA = TRACK.gaugePa;
 const LOAD_N = TRACK.loadN;
-const STIFFNESS_N = TRACK.stiffnessN;
+const PER_STIFFNESS = TRACK.perStiffness;
 const DEFLECTION_M = TRACK.deflectionM;
 const TOUCHDOWN_DEFLECTION_M = TRACK.touchdownDeflectionM;
 const FOOTPRINT_WIDTH_M = TRACK.footprintWidthM;
@@ -120,8 +120,11 @@ export function followAir(wheel: Wheel, draws: LandingDraws, ground: Ground, spa
   const t = wheel.track.data;
   const { coldPa, noticedBelowPa, basePa, lossPerDay, leaksPerDay, leakAtStartPerDay, leakGrowthPerDay } =
     wheel.constants;
-  let gasPa = wheel.gasPa;
-  let leakDay = wheel.leakDay;
+  // Above the ambient pressure of the base: what leaks away.
+  let excessPa = wheel.gasPa - basePa;
+  const { next } = wheel;
+  next.leakDay = wheel.leakDay;
+  let leaks = wheel.leakDay >= 0;
   let leakClock = wheel.clock[LEAK]!;
   let leakCount = wheel.count[LEAK]!;
   let leakThreshold = wheel.threshold[LEAK]!;
@@ -134,38 +137,40 @@ export function followAir(wheel: Wheel, draws: LandingDraws, ground: Ground, spa
       lastGapDays = gap;
       kept = remainingExcessShare(lossPerDay, gap);
     }
-    let share = kept;
-    if (leakDay >= 0)
-      share *= remainingExcessShare(
-        leakAtStartPerDay + leakGrowthPerDay * (d[DRAWN_DAY + j]! - leakDay),
-        gap,
-      );
-    gasPa = basePa + (gasPa - basePa) * share;
+    excessPa *= kept;
+    if (leaks) {
+      const leakPerDay = leakAtStartPerDay + leakGrowthPerDay * (d[DRAWN_DAY + j]! - next.leakDay);
+      excessPa *= remainingExcessShare(leakPerDay, gap);
+    }
     leakClock += leaksPerDay * gap;
     if (leakClock >= leakThreshold) {
       leakClock = 0;
       leakCount++;
       leakThreshold = wheel.thresholdAt(LEAK, leakCount);
-      if (leakDay < 0) leakDay = d[DRAWN_DAY + j]!;
+      if (!leaks) next.leakDay = d[DRAWN_DAY + j]!;
+      leaks = true;
     }
+    const temperatureK = d[DRAWN_TEMPERATURE_K + j]!;
+    const ambientPa = g[GROUND_AMBIENT_PA + j]!;
     t[READING + j] = 0;
     if (span.check[j] === 1) {
-      t[READING + j] = gaugePressurePa(gasPa, basePa, d[DRAWN_TEMPERATURE_K + j]!) / coldPa;
-      gasPa = referencePressurePa(coldPa, basePa, d[DRAWN_TEMPERATURE_K + j]!);
-      leakDay = -1;
+      t[READING + j] = gaugePressurePa(basePa + excessPa, basePa, temperatureK) / coldPa;
+      excessPa = referencePressurePa(coldPa, basePa, temperatureK) - basePa;
+      leaks = false;
     }
-    let gaugePa = gaugePressurePa(gasPa, g[GROUND_AMBIENT_PA + j]!, d[DRAWN_TEMPERATURE_K + j]!);
+    // The product tells the compiler that this is a number and not a value to be boxed.
+    let gaugePa = 1 * gaugePressurePa(basePa + excessPa, ambientPa, temperatureK);
     if (gaugePa < noticedBelowPa) {
-      gasPa = referencePressurePa(coldPa, basePa, d[DRAWN_TEMPERATURE_K + j]!);
-      leakDay = -1;
-      gaugePa = gaugePressurePa(gasPa, g[GROUND_AMBIENT_PA + j]!, d[DRAWN_TEMPERATURE_K + j]!);
+      excessPa = referencePressurePa(coldPa, basePa, temperatureK) - basePa;
+      leaks = false;
+      gaugePa = 1 * gaugePressurePa(basePa + excessPa, ambientPa, temperatureK);
     }
     t[GAUGE_PA + j] = gaugePa;
   }
-  wheel.next.gasPa = gasPa;
-  wheel.next.leakDay = leakDay;
-  wheel.next.leakClock = leakClock;
-  wheel.next.leakCount = leakCount;
+  next.gasPa = basePa + excessPa;
+  if (!leaks) next.leakDay = -1;
+  next.leakClock = leakClock;
+  next.leakCount = leakCount;
 }
 
 /** Load, deflection and footprint. */
@@ -175,18 +180,20 @@ export function makeContact(wheel: Wheel, draws: LandingDraws, span: Span): void
   const { side } = wheel;
   const { loadPerMass, ratedPa, stiffnessAreaM2, widthM, freeHeightM, touchdownLoadShare, meanSizeM } =
     wheel.constants;
+  const freeShare = freeHeightM / widthM;
   for (let j = firstOf(span), end = endOf(span); j < end; j++) {
     const loadN = loadPerMass * d[DRAWN_MASS_KG + j]! * (1 + side * d[DRAWN_SIDE_SHIFT + j]!);
-    const stiffnessN = verticalStiffnessN(t[GAUGE_PA + j]!, ratedPa, stiffnessAreaM2);
-    const ratio = loadN / stiffnessN;
-    // Load over stiffness serves both deflections.
-    let deflection = deflectionM(ratio, 1, widthM);
-    if (deflection > freeHeightM) deflection = freeHeightM;
+    const perStiffness = 1 / verticalStiffnessN(t[GAUGE_PA + j]!, ratedPa, stiffnessAreaM2);
+    // Load over stiffness serves both deflections. They are worked out for a tire of width 1: no quotients then.
+    const ratio = loadN * perStiffness;
+    let share = deflectionM(ratio, 1, 1);
+    if (share > freeShare) share = freeShare;
+    const deflection = widthM * share;
     t[LOAD_N + j] = loadN;
-    t[STIFFNESS_N + j] = stiffnessN;
+    t[PER_STIFFNESS + j] = perStiffness;
     t[DEFLECTION_M + j] = deflection;
     t[TOUCHDOWN_DEFLECTION_M + j] = deflectionM(touchdownLoadShare * ratio, 1, widthM);
-    t[FOOTPRINT_WIDTH_M + j] = footprintWidthM(deflection, widthM);
+    t[FOOTPRINT_WIDTH_M + j] = widthM * footprintWidthM(share, 1);
     t[FOOTPRINT_AREA_M2 + j] = grossFootprintAreaM2(deflection, meanSizeM);
   }
 }
@@ -257,17 +264,25 @@ export function wearBands(wheel: Wheel, draws: LandingDraws, span: Span): void {
     t[CENTRE_LOST_M + j] = centreLostM;
     t[INNER_LOST_M + j] = innerLostM;
     t[OUTER_LOST_M + j] = outerLostM;
+    let deepestLostM = centreLostM;
+    if (innerLostM > deepestLostM) deepestLostM = innerLostM;
+    if (outerLostM > deepestLostM) deepestLostM = outerLostM;
+    t[DEEPEST_LOST_M + j] = deepestLostM;
   }
 }
 
-/** Pivot turns on this wheel, locked: each wears one spot, as large as the footprint. Then the depth at the worst spot. */
+/**
+ * Pivot turns on this wheel, locked: each wears one spot, as large as the footprint, and may deepen the worst spot. Only
+ * main wheels are braked, so only they are locked.
+ */
 export function pivot(wheel: Wheel, draws: LandingDraws, ground: Ground, span: Span): void {
   const d = draws.data;
   const g = ground.data;
   const t = wheel.track.data;
   const { side } = wheel;
   const { slidingFriction, pivotAngleRad, landRatio, wearFactor } = wheel.constants;
-  const chance = side === 0 ? 0 : span.pivotChance;
+  if (side === 0) return;
+  const chance = span.pivotChance;
   const spots = wheel.track.spotLostM;
   spots.set(wheel.spotLostM);
   let deepestSpotM = wheel.deepestSpotM;
@@ -292,10 +307,7 @@ export function pivot(wheel: Wheel, draws: LandingDraws, ground: Ground, span: S
       t[PIVOT_WORN_M3 + j] = worn;
       t[TAXI_WORN_M3 + j]! += worn;
     }
-    let lost = t[CENTRE_LOST_M + j]!;
-    if (t[INNER_LOST_M + j]! > lost) lost = t[INNER_LOST_M + j]!;
-    if (t[OUTER_LOST_M + j]! > lost) lost = t[OUTER_LOST_M + j]!;
-    t[DEEPEST_LOST_M + j] = lost + deepestSpotM;
+    t[DEEPEST_LOST_M + j]! += deepestSpotM;
   }
 }
 
@@ -344,7 +356,7 @@ export function meetStones(wheel: Wheel, draws: LandingDraws, ground: Ground, sp
   }
 }
 
-/** Hazards of losing air by a pinch on a rock edge or a bead slip that tears the valve; chance of a flat by any cause. */
+/** Hazards of losing air by a pinch on a rock edge or a bead slip that tears the valve. */
 export function strainAir(wheel: Wheel, draws: LandingDraws, ground: Ground, span: Span): void {
   const d = draws.data;
   const g = ground.data;
@@ -355,31 +367,33 @@ export function strainAir(wheel: Wheel, draws: LandingDraws, ground: Ground, spa
   for (let j = firstOf(span), end = endOf(span); j < end; j++) {
     const deflection = t[DEFLECTION_M + j]!;
     const heightLeftM = freeHeightM - deflection;
-    const massOnWheelKg = massShare * d[DRAWN_MASS_KG + j]!;
-    const impactM = impactDeflectionM(
-      d[DRAWN_SINK_MPS + j]!,
-      massOnWheelKg,
-      impactEnergyShare,
-      t[STIFFNESS_N + j]!,
-      widthM,
-    );
+    // Mass over stiffness, so the stiffness itself is 1.
+    const massPerStiffness = massShare * d[DRAWN_MASS_KG + j]! * t[PER_STIFFNESS + j]!;
+    const impactM = impactDeflectionM(d[DRAWN_SINK_MPS + j]!, massPerStiffness, impactEnergyShare, 1, widthM);
     const touchdownLeftM = freeHeightM - t[TOUCHDOWN_DEFLECTION_M + j]! - impactM;
     let pinch =
       g[GROUND_PATCH_EDGES + j]! * pinchChance(touchdownLeftM, g[GROUND_TOUCHDOWN_EDGE_SCALE_M + j]!) +
       g[GROUND_ROLLOUT_EDGES + j]! * pinchChance(heightLeftM, g[GROUND_ROLLOUT_EDGE_SCALE_M + j]!);
     const taxiEdges = g[GROUND_TAXI_EDGES + j]!;
     if (taxiEdges > 0) pinch += taxiEdges * pinchChance(heightLeftM, g[GROUND_TAXI_EDGE_SCALE_M + j]!);
-    const torqueNm = brakingTorqueNm(
-      g[GROUND_PEAK_BRAKING + j]!,
-      t[LOAD_N + j]!,
-      loadedRadiusM(deflection, diameterM),
-    );
-    const slipped = braked && torqueNm > beadTorquePerPa * t[GAUGE_PA + j]! + ledgeTorqueNm;
+    const slipped =
+      braked &&
+      brakingTorqueNm(g[GROUND_PEAK_BRAKING + j]!, t[LOAD_N + j]!, loadedRadiusM(deflection, diameterM)) >
+        beadTorquePerPa * t[GAUGE_PA + j]! + ledgeTorqueNm;
     const valve = slipped ? valveTearHazard : 0;
     t[PINCH_HAZARD + j] = pinch;
     t[VALVE_HAZARD + j] = valve;
     t[BEAD_SLIPPED + j] = slipped ? 1 : 0;
-    t[FLAT_CHANCE + j] = oneMinusExp(t[TREAD_HAZARD + j]! + t[SIDEWALL_HAZARD + j]! + pinch + valve);
+  }
+}
+
+/** Chance that the tire loses its air, by whatever cause. */
+export function chanceFlats(wheel: Wheel, span: Span): void {
+  const t = wheel.track.data;
+  for (let j = firstOf(span), end = endOf(span); j < end; j++) {
+    t[FLAT_CHANCE + j] = oneMinusExp(
+      t[TREAD_HAZARD + j]! + t[SIDEWALL_HAZARD + j]! + t[PINCH_HAZARD + j]! + t[VALVE_HAZARD + j]!,
+    );
   }
 }
 
@@ -392,8 +406,6 @@ export function runClocks(wheel: Wheel, draws: LandingDraws, span: Span): number
   const d = draws.data;
   const t = wheel.track.data;
   const { next } = wheel;
-  const { wornAtM } = wheel.constants;
-  const ageAtDay = wheel.fittedDay + span.ageLimitDays;
   const punctureThreshold = wheel.threshold[PUNCTURE]!;
   const pressureThreshold = wheel.threshold[PRESSURE]!;
   let punctureClock = wheel.clock[PUNCTURE]!;
@@ -405,8 +417,8 @@ export function runClocks(wheel: Wheel, draws: LandingDraws, span: Span): number
   // Adds up whatever must be finite: one look at the sum tells.
   let sum = 0;
   let j = firstOf(span);
-  for (let off = false, end = endOf(span); j < end && !off; j++) {
-    sum += t[GAUGE_PA + j]! + t[FLAT_CHANCE + j]! + t[DEEPEST_LOST_M + j]!;
+  for (let off = false, end = Math.min(CAPACITY, endOfTread(wheel, d, span)); j < end && !off; j++) {
+    sum += t[GAUGE_PA + j]! + t[DEEPEST_LOST_M + j]!;
     punctureClock += t[TREAD_HAZARD + j]! + t[SIDEWALL_HAZARD + j]!;
     pressureClock += t[PINCH_HAZARD + j]! + t[VALVE_HAZARD + j]!;
     cutClock += t[CUT_HAZARD + j]!;
@@ -419,17 +431,28 @@ export function runClocks(wheel: Wheel, draws: LandingDraws, span: Span): number
     off =
       punctureClock >= punctureThreshold ||
       pressureClock >= pressureThreshold ||
-      t[DEEPEST_LOST_M + j]! >= wornAtM ||
-      (cutPending && span.inspect[j] === 1) ||
-      d[DRAWN_DAY + j]! >= ageAtDay;
+      (cutPending && span.inspect[j] === 1);
   }
   next.punctureClock = punctureClock;
   next.pressureClock = pressureClock;
   next.cutClock = cutClock;
   next.cutCount = cutCount;
   next.cutPending = cutPending;
-  next.finiteSum = sum + cutClock;
+  next.finiteSum = sum + punctureClock + pressureClock + cutClock;
   return j;
+}
+
+/** One past the landing after which the tire is worn or too old, or the end of the span. */
+function endOfTread(wheel: Wheel, d: Float64Array, span: Span): number {
+  const t = wheel.track.data;
+  const { wornAtM } = wheel.constants;
+  const ageAtDay = wheel.fittedDay + span.ageLimitDays;
+  const end = endOf(span);
+  // Wear and age only grow: one look at the last landing tells that there is nothing to look for.
+  if (t[DEEPEST_LOST_M + end - 1]! < wornAtM && d[DRAWN_DAY + end - 1]! < ageAtDay) return end;
+  let j = firstOf(span);
+  while (j < end - 1 && t[DEEPEST_LOST_M + j]! < wornAtM && d[DRAWN_DAY + j]! < ageAtDay) j++;
+  return j + 1;
 }
 
 /** Makes the state at the end of the span the state of the wheel: its air and tread. */

@@ -7,6 +7,10 @@ import {
   WORN,
   type PairingTrials,
 } from './columns.js';
+import type { CompiledScenario, CompiledStrip } from '../scenario/compile.js';
+
+/** Touchdown, rollout and taxi of a strip, in this order. */
+export const PLACES = 3;
 
 /** The figures of one trial of a pairing, as they add up; one for each column of columns.ts. */
 export class Tally {
@@ -50,11 +54,13 @@ export class Tally {
   squirmWornM3 = 0;
   scrubWornM3 = 0;
   simulatedLandings = 0;
-  /** Rubber worn off main tires by surface, m3. */
-  readonly surfaceWornM3: Float64Array;
+  /** Rubber worn off main tires by strip and place, m3. */
+  readonly placeWornM3: Float64Array;
+  private readonly strips: readonly CompiledStrip[];
 
-  constructor(surfaceCount: number) {
-    this.surfaceWornM3 = new Float64Array(surfaceCount);
+  constructor({ strips }: CompiledScenario) {
+    this.strips = strips;
+    this.placeWornM3 = new Float64Array(PLACES * strips.length);
   }
 
   /** Starts a trial that is followed for a number of landings at most. */
@@ -74,7 +80,7 @@ export class Tally {
     this.tailHits = this.downDays = this.cost = 0;
     this.spinUpWornM3 = this.brakingWornM3 = this.pivotWornM3 = this.squirmWornM3 = this.scrubWornM3 = 0;
     this.simulatedLandings = 0;
-    this.surfaceWornM3.fill(0);
+    this.placeWornM3.fill(0);
   }
 
   /** Writes the figures into a row. */
@@ -123,7 +129,15 @@ export class Tally {
     c.squirmWornM3[row] = this.squirmWornM3;
     c.scrubWornM3[row] = this.scrubWornM3;
     c.simulatedLandings[row] = this.simulatedLandings;
-    for (let s = 0; s < this.surfaceWornM3.length; s++)
-      target.surfaceWornM3[s]![row] = this.surfaceWornM3[s]!;
+    // Summed before it is stored: the columns have single precision.
+    const worn = new Float64Array(target.surfaceWornM3.length);
+    this.strips.forEach(({ touchdown, rollout, taxi }, index) => {
+      [touchdown, rollout, taxi].forEach((surface, place) => {
+        worn[surface]! += this.placeWornM3[PLACES * index + place]!;
+      });
+    });
+    worn.forEach((wornM3, surface) => {
+      target.surfaceWornM3[surface]![row] = wornM3;
+    });
   }
 }
