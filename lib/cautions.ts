@@ -1,5 +1,7 @@
 import type { CompiledScenario } from './scenario/compile.js';
 import type { PairingSummary } from './estimate/summary.js';
+import { STANDARD_GRAVITY_MPS2 } from './models/atmosphere.js';
+import { deflectionM, verticalStiffnessN } from './models/contact.js';
 import { medianWorld } from './simulate/world.js';
 
 /** Something a reader must know before acting on a result. */
@@ -12,6 +14,10 @@ export interface Caution {
 /** Fewest trials for figures worth quoting: at this number a tenth percentile rests on forty trials. */
 const FEW_TRIALS = 400;
 const SEEN_EVENTS = 10;
+/** Share of wet paved landings above the hydroplaning speed that is worth a caution. */
+const OFTEN = 0.5;
+/** Deflection at rest, as a share of the height above the rim, that no tire is meant for: assumption. */
+const DEEP_DEFLECTION = 0.45;
 
 const AUTHORITY: Caution = {
   code: 'authority',
@@ -41,7 +47,12 @@ export function cautionsFor(
   trials: number,
   complete: boolean,
 ): Caution[] {
-  const cautions: Caution[] = [AUTHORITY, ASSUMED];
+  const cautions: Caution[] = [
+    ...ratingCautions(scenario),
+    ...hydroplaningCautions(pairings),
+    AUTHORITY,
+    ASSUMED,
+  ];
   if (!complete) {
     cautions.push({
       code: 'stopped early',
@@ -73,8 +84,19 @@ export function cautionsFor(
         'rest on accumulated hazard, that is on the assumed distribution of bite depths.',
     });
   }
-  cautions.push(...ratingCautions(scenario));
   return cautions;
+}
+
+/** Set-ups whose main tires can ride up on water at nearly any touchdown. */
+function hydroplaningCautions(pairings: readonly PairingSummary[]): Caution[] {
+  const setups = new Set(
+    pairings.filter(({ season }) => season.hydroplaning.estimate > OFTEN).map(({ setup }) => setup),
+  );
+  if (setups.size === 0) return [];
+  const message =
+    `${[...setups].join(', ')}: most touchdowns on wet pavement are above the hydroplaning speed of a main tire ` +
+    '(7.7 times the square root of the pressure in psi, in knots), were the runway flooded.';
+  return [{ code: 'hydroplaning', message }];
 }
 
 /** Set-ups that go beyond what their tires are rated for: nothing here approves them. */
@@ -93,8 +115,15 @@ function ratingCautions(scenario: CompiledScenario): Caution[] {
         const message = `${name}: the cold pressure is above the rated pressure of ${tire.name}.`;
         cautions.push({ code: 'above rated pressure', message });
       }
+      const stiffnessN = verticalStiffnessN(pressurePa, tire.ratedPa, tire.stiffnessAreaM2);
+      const deflected =
+        deflectionM(loadKg * STANDARD_GRAVITY_MPS2, stiffnessN, tire.sectionWidthM) / tire.freeSectionHeightM;
+      if (deflected > DEEP_DEFLECTION) {
+        const message = `${name}: ${tire.name} sinks ${Math.round(100 * deflected)} % of its height above the rim at rest; the pressure is too low for the load.`;
+        cautions.push({ code: 'deep deflection', message });
+      }
       if (loadKg > tire.ratedLoadKg) {
-        const message = `${name}: ${tire.name} carries ${Math.round(loadKg)} kg at rest, more than its rated load of ${Math.round(tire.ratedLoadKg)} kg.`;
+        const message = `${name}: ${tire.name} carries ${weight(loadKg)} at rest, more than its rated load of ${weight(tire.ratedLoadKg)}.`;
         cautions.push({ code: 'above rated load', message });
       }
     }
@@ -104,4 +133,8 @@ function ratingCautions(scenario: CompiledScenario): Caution[] {
 
 function percent(share: number): string {
   return `${(100 * share).toFixed(share < 0.01 ? 2 : 0)} %`;
+}
+
+function weight(massKg: number): string {
+  return `${Math.round(massKg / 0.45359237)} lb (${Math.round(massKg)} kg)`;
 }

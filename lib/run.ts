@@ -16,6 +16,11 @@ import { version } from './version.js';
 export interface RunResult {
   /** Title of the scenario. */
   readonly scenario: string;
+  /** Remark of the scenario; empty if it has none. */
+  readonly note: string;
+  readonly airplane: string;
+  /** What one season is: the landings and flight hours of a year. */
+  readonly season: { readonly landings: number; readonly flightHours: number };
   /** Version of gravelbar that made it. */
   readonly version: string;
   readonly seed: string;
@@ -77,7 +82,7 @@ export async function runScenario(scenario: CompiledScenario, options: RunOption
   const { precision } = options;
   if (precision !== undefined && !(precision >= LEAST_PRECISION && precision <= MOST_PRECISION)) {
     throw new UsageError(
-      `precision is ${precision}; it must be a share from ${LEAST_PRECISION} to ${MOST_PRECISION}`,
+      `precision is ${precision}; it must be a share from ${LEAST_PRECISION} to ${MOST_PRECISION}; for five per cent write "5 %" or 0.05`,
     );
   }
   try {
@@ -146,6 +151,12 @@ function answer(scenario: CompiledScenario, simulation: Simulation, precision: n
     simulation,
     result: {
       scenario: scenario.name,
+      note: scenario.note,
+      airplane: scenario.airplaneName,
+      season: {
+        landings: scenario.calendar.landingsPerYear,
+        flightHours: scenario.calendar.flightHoursPerYear,
+      },
       version: version(),
       seed,
       trials,

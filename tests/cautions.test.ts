@@ -6,7 +6,7 @@ import { quietScenario, shippedScenario } from './support/scenarios.js';
 const codes = (scenario: Parameters<typeof cautionsFor>[0]): string[] =>
   cautionsFor(scenario, [], 1000, true).map(({ code }) => code);
 
-it('every answer carries the cautions on authority and on assumptions, first', () => {
+it('every answer carries the cautions on authority and on assumptions', () => {
   expect(codes(shippedScenario('first'))).toEqual(['authority', 'assumed']);
 });
 
@@ -19,6 +19,12 @@ it('a pressure or a load beyond the rating of a tire is a caution', () => {
   expect(codes(quietScenario({ tires: { plain: { ratedLoad: '561 kg' } } }))).not.toContain(
     'above rated load',
   );
+});
+
+it('a pressure far too low for the load is a caution, before the general ones', () => {
+  const found = codes(quietScenario({ setups: { only: { mainPressure: '4 psi' } } }));
+  expect(found[0]).toBe('deep deflection');
+  expect(found.slice(-2)).toEqual(['authority', 'assumed']);
 });
 
 it('few trials, lives beyond the horizon, rare flats and an early stop are cautions', async () => {

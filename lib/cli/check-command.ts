@@ -15,8 +15,8 @@ export function checkCommand(file: string): string {
   const unsure = assumptions.filter(({ kind }) => kind !== 'fixed').length;
   return (
     `${printable(file)} is valid: ${printable(scenario.name)}\n` +
-    `  ${setups.length} set-ups x ${mixes.length} mixes = ${setups.length * mixes.length} pairings, ` +
-    `${calendar.landingsPerYear} landings and ${calendar.flightHoursPerYear.toFixed(0)} flight hours a year, ` +
-    `${unsure} of ${assumptions.length} assumptions uncertain`
+    `  airplane ${printable(scenario.airplane)}; set-ups ${setups.length} x mixes ${mixes.length} = pairings ${setups.length * mixes.length}; ` +
+    `${calendar.landingsPerYear} landings and ${calendar.flightHoursPerYear.toFixed(0)} flight hours a year; ` +
+    `${unsure} of ${assumptions.length} assumptions have a range`
   );
 }

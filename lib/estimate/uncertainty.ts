@@ -17,8 +17,8 @@ export interface ThreeDoubts {
   readonly numerical: number;
 }
 
-/** Fewer pairs than this cannot be split. */
-const LEAST_PAIRS = 3;
+/** With fewer pairs the split is mostly noise, and a noisy ignorance of 0 would be the opposite of honest. */
+const LEAST_PAIRS = 25;
 
 /**
  * Splits the spread of a figure by means of twins: trials in the same world with fresh landings.

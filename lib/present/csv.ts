@@ -28,9 +28,11 @@ export function pairingRows(result: RunResult): Record<string, Cell>[] {
     };
     for (const [name, risk] of Object.entries(risks)) {
       row[name] = risk.estimate;
-      row[`${name}_lower`] = risk.lower;
-      row[`${name}_upper`] = risk.upper;
+      row[`${name}_mc95_lower`] = risk.lower;
+      row[`${name}_mc95_upper`] = risk.upper;
     }
+    row['flat_chance_season_worlds_p10'] = puncture.acrossWorlds.p10;
+    row['flat_chance_season_worlds_p90'] = puncture.acrossWorlds.p90;
     for (const [cause, share] of Object.entries(pairing.removalCauses))
       row[`removed_${cause}_share`] = share.estimate;
     for (const [cause, share] of Object.entries(pairing.wearShares.byCause)) {
@@ -38,8 +40,8 @@ export function pairingRows(result: RunResult): Record<string, Cell>[] {
     }
     row['life_hours_luck_sd'] = doubts.lifeHours.luck;
     row['life_hours_ignorance_sd'] = doubts.lifeHours.ignorance;
-    row['main_tires_fitted_season'] = season.mainTiresFitted.estimate;
-    row['days_lost_season'] = season.daysLost.estimate;
+    row['main_tires_fitted_first_season'] = season.mainTiresFitted.estimate;
+    row['days_lost_first_season'] = season.daysLost.estimate;
     row['cost_per_flight_hour'] = season.costPerFlightHour?.estimate ?? null;
     return row;
   });

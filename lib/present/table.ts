@@ -7,6 +7,9 @@ import { figureText, percentText, printable, wrap } from './words.js';
 /** Width that every table keeps to. */
 export const TABLE_WIDTH = 100;
 
+/** Causes below this share are not named. */
+const LEAST_SHARE_NAMED = 0.05;
+
 const LIFE_COLUMNS: readonly GridColumn[] = [
   { title: ['set-up'], align: 'left', width: 20, wraps: true },
   { title: ['main tires last', 'flight hours', 'median (8 of 10)'], align: 'right', width: 22 },
@@ -18,20 +21,20 @@ const LIFE_COLUMNS: readonly GridColumn[] = [
 
 const DOUBT_COLUMNS: readonly GridColumn[] = [
   { title: ['set-up'], align: 'left', width: 20, wraps: true },
-  { title: ['ends mostly by'], align: 'left', width: 16 },
+  { title: ['ends mostly by'], align: 'left', width: 17, wraps: true },
   { title: ['wears mostly by'], align: 'left', width: 15 },
-  { title: ['life, hours', 'luck'], align: 'right', width: 11 },
-  { title: ['', 'ignor.'], align: 'right', width: 6 },
-  { title: ['', 'numer.'], align: 'right', width: 6 },
-  { title: ['MC 95 %', 'of median'], align: 'right', width: 14 },
+  { title: ['hours', 'luck'], align: 'right', width: 5 },
+  { title: ['of life', 'ignorance'], align: 'right', width: 9 },
+  { title: ['', 'numerical'], align: 'right', width: 9 },
+  { title: ['MC 95 %', 'of median'], align: 'right', width: 13 },
 ];
 
 const SEASON_COLUMNS: readonly GridColumn[] = [
   { title: ['set-up'], align: 'left', width: 20, wraps: true },
   { title: ['flat in season', 'MC 95 %'], align: 'right', width: 16 },
   { title: ['seasons with', 'a flat, seen'], align: 'right', width: 14 },
-  { title: ['main tires', 'a season'], align: 'right', width: 10 },
-  { title: ['days lost', 'a season'], align: 'right', width: 9 },
+  { title: ['sets used', 'a season'], align: 'right', width: 10 },
+  { title: ['days lost,', 'first season'], align: 'right', width: 12 },
 ];
 
 /**
@@ -61,13 +64,25 @@ function byMedianLife(a: PairingSummary, b: PairingSummary): number {
   return (b.life.hours.p50 ?? Infinity) - (a.life.hours.p50 ?? Infinity);
 }
 
-function heading({ scenario, trials, seed, version, precision }: RunResult): string {
-  const reached =
-    precision?.reached === null || precision === null
-      ? ''
-      : `, median life within ${percentText(precision.reached)} (asked ${percentText(precision.asked)})`;
-  const run = `${trials} trials, seed ${printable(seed)}, gravelbar ${version}${reached}`;
-  return `${wrap(printable(scenario), TABLE_WIDTH)}\n${wrap(run, TABLE_WIDTH)}`;
+function heading({ scenario, note, airplane, season, trials, seed, version, precision }: RunResult): string {
+  const lines = [
+    scenario,
+    note,
+    `Airplane: ${airplane}. A season: ${season.landings} landings, ${figureText(season.flightHours)} flight hours.`,
+    `${trials} trials, seed ${seed}, gravelbar ${version}${precisionText(precision)}`,
+  ];
+  return lines
+    .filter((line) => line !== '')
+    .map((line) => wrap(printable(line), TABLE_WIDTH))
+    .join('\n');
+}
+
+function precisionText(precision: RunResult['precision']): string {
+  if (precision === null) return '';
+  const { asked, reached } = precision;
+  const missed = reached === null || reached > asked ? ', NOT reached' : '';
+  const known = reached === null ? 'not known' : `known within ${percentText(reached)}`;
+  return `, median lives ${known} (asked ${percentText(asked)}${missed})`;
 }
 
 function lifeRow(pairing: PairingSummary): string[] {
@@ -87,6 +102,11 @@ function lifeRow(pairing: PairingSummary): string[] {
   ];
 }
 
+/** A spread, to the two figures that it is good for; a question mark if too few trials tell it. */
+function spreadText(spread: number | null): string {
+  return spread === null ? '?' : String(Number(spread.toPrecision(2)));
+}
+
 /** Two figures are enough for a rate known within a factor. */
 function rateText(rate: number): string {
   return rate === 0 || rate >= 10 ? figureText(rate) : rate.toPrecision(2);
@@ -95,32 +115,39 @@ function rateText(rate: number): string {
 function doubtRow(pairing: PairingSummary): string[] {
   const { luck, ignorance, numerical } = pairing.doubts.lifeHours;
   const { lower, upper } = pairing.life.hours.intervals.p50;
-  const end = largest(
-    Object.entries(pairing.removalCauses).map(([cause, { estimate }]) => [cause as EndCause, estimate]),
-  );
+  const ends = Object.entries(pairing.removalCauses)
+    .map(([cause, { estimate }]) => [cause as EndCause, estimate] as const)
+    .sort((a, b) => b[1] - a[1])
+    .slice(0, 2)
+    .filter(([, share]) => share >= LEAST_SHARE_NAMED);
   const wear = largest(
     Object.entries(pairing.wearShares.byCause).map(([cause, { estimate }]) => [cause, estimate]),
   );
   return [
     pairing.setup,
-    end,
+    ends.length === 0
+      ? '-'
+      : `${ends.map(([cause, share]) => `${cause} ${Math.round(100 * share)}`).join(', ')} %`,
     wear,
-    figureText(luck),
-    figureText(ignorance),
+    spreadText(luck),
+    spreadText(ignorance),
     figureText(numerical),
     rangeText(lower, upper),
   ];
 }
 
-function seasonGrid({ currency, trials }: RunResult, pairings: readonly PairingSummary[]): string {
+function seasonGrid(
+  { currency, trials, season: { flightHours } }: RunResult,
+  pairings: readonly PairingSummary[],
+): string {
   const cost: GridColumn = { title: ['cost per hour', currency ?? ''], align: 'right', width: 15 };
-  const rows = pairings.map(({ setup, puncture, season }) => {
+  const rows = pairings.map(({ setup, life, puncture, season }) => {
     const { lower, upper, counted } = puncture.season;
     const row = [
       setup,
       `${percentText(lower)}-${percentText(upper)}`.replaceAll(' %-', '-'),
       `${counted.events} of ${trials}`,
-      figureText(season.mainTiresFitted.estimate),
+      figureText(flightHours / life.hours.mean),
       figureText(season.daysLost.estimate),
     ];
     return season.costPerFlightHour === null ? row : [...row, figureText(season.costPerFlightHour.estimate)];
@@ -146,10 +173,14 @@ function legend(): string {
     'Cords show at: by wear alone, if nobody changed the tires at the tread limit (median).',
     'Flat: any sudden loss of air on any wheel. The range in brackets is that of eight worlds in ten: we do not ' +
       'know the strips and the rubber better than that.',
-    'Luck: spread between seasons in one world. Ignorance: spread between worlds; it shrinks by measuring. ' +
-      'Numerical: error of the simulation; it shrinks with trials. All in flight hours, one standard deviation.',
-    'MC 95 %: Monte Carlo interval, the numerical error alone. Main tires a season: new ones fitted, means. Cost: ' +
-      'tires by the tread they use, tubes, labour, rescue and days lost, where the scenario has prices.',
+    'A world: one set of guesses for everything we do not know. Luck: spread between sets of tires in one world. ' +
+      'Ignorance: spread between worlds; it shrinks by measuring (gauge the tread, count landings, note every ' +
+      'cut). Numerical: error of the simulation; it shrinks with trials. All in flight hours, one standard deviation.',
+    'Wear: spin-up at touchdown, braking slip, pivots on a locked wheel, squirm (the tread rubs as the footprint ' +
+      'flattens), scrub (side slip in turns and crosswind).',
+    'MC 95 %: simulation error alone. Seen: seasons with a flat among those simulated; chance moves this count, while ' +
+      'the chance beside it adds up the risk of every landing and is steadier. Sets used a season: season over mean ' +
+      'life. Cost: tires by the tread they use, tubes, labour, rescue and days lost of the first season.',
   ];
   return lines.map((line) => wrap(line, TABLE_WIDTH, '  ')).join('\n');
 }

@@ -100,11 +100,16 @@ function checkTires(scenario: Scenario, checks: Checks): void {
         allowed: 'newTread and undertread together must be more than 0 mm',
       });
     }
-    if (tire.newTread <= scenario.habits.treadLimit && scenario.habits.removeAt === 'tread limit') {
-      checks.report(['tires', name, 'newTread'], {
-        allowed: 'a new tire must have more groove than the treadLimit of the habits at which it comes off',
-      });
-    }
+  }
+  if (scenario.habits.removeAt === 'cords') return;
+  const fitted = Object.values(scenario.setups).flatMap(({ mainTire, thirdTire }) => [mainTire, thirdTire]);
+  for (const name of new Set(fitted)) {
+    const tire = Object.hasOwn(scenario.tires, name) ? scenario.tires[name] : undefined;
+    if (tire === undefined || tire.newTread > scenario.habits.treadLimit) continue;
+    const depth = `${Number((tire.newTread * 1000).toFixed(2))} mm`;
+    checks.report(['habits', 'treadLimit'], {
+      allowed: `expected less than the new groove of every tire fitted; ${name} has ${depth}`,
+    });
   }
 }
 

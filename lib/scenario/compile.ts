@@ -111,6 +111,9 @@ type Indices<Section> = {
 /** Everything the kernel needs: plain data in SI units that can be sent to a worker. */
 export interface CompiledScenario {
   readonly name: string;
+  /** Remark of the scenario; empty if it has none. */
+  readonly note: string;
+  readonly airplaneName: string;
   readonly seed: string;
   readonly trials: number;
   readonly horizonDays: number;
@@ -225,6 +228,8 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
 
   return {
     name: scenario.name,
+    note: scenario.note ?? '',
+    airplaneName: scenario.airplane,
     seed: String(scenario.run.seed),
     trials: scenario.run.trials,
     horizonDays: scenario.run.horizon / DAY_S,

@@ -65,6 +65,11 @@ function numberPart(text: string, dimension: Dimension): string | null {
  */
 export function suggestUnit(text: string, dimension: Dimension, minSi: number, maxSi: number): string | null {
   if (text.length > MAX_QUANTITY_LENGTH) return null;
+  // A decimal comma is the whole fault: the rest stands.
+  const pointed = text.replace(/^(\s*[+-]?\d+),(?=\d)/, '$1.');
+  if (pointed !== text) return parseQuantity(pointed, dimension).ok ? pointed.trim() : null;
+  // Nothing tells a rate per day from one per year.
+  if (dimension === 'rate') return null;
   const number = numberPart(text, dimension);
   if (number === null) return null;
   for (const unit of DIMENSIONS[dimension].units) {
