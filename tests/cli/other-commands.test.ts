@@ -10,7 +10,9 @@ test('check says what a scenario holds', async () => {
   const { code, stdout, stderr } = await gravelbar(['check', shipped('mixed-season.json')]);
   expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
   expect(stdout).toContain('is valid: Mixed season: five set-ups on three mixes');
-  expect(stdout).toContain('5 set-ups x 3 mixes = 15 pairings, 240 landings and 216 flight hours a year');
+  expect(stdout).toContain(
+    'airplane reference four-seater; set-ups 5 x mixes 3 = pairings 15; 240 landings and 216 flight hours a year',
+  );
 });
 
 test('schema prints the published JSON Schema, schema --page the reference page', async () => {

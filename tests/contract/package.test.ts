@@ -66,14 +66,14 @@ describe('the packed package', () => {
       expect(packed).toContain(`scenarios/${file}`);
     }
     expect(packed).toContain('package.json');
-    for (const paper of ['README.md', 'LICENSE', 'CHANGELOG.md']) {
+    for (const paper of ['README.md', 'LICENSE', 'CHANGELOG.md', 'DEVELOPERS.md']) {
       expect(packed.includes(paper), paper).toBe(existsSync(join(root, paper)));
     }
     expect(packed).toContain('LICENSE');
   });
 
   test('holds nothing else: no tests, no sources, no notebooks', () => {
-    const papers = ['package.json', 'README.md', 'LICENSE', 'CHANGELOG.md'];
+    const papers = ['package.json', 'README.md', 'LICENSE', 'CHANGELOG.md', 'DEVELOPERS.md'];
     const others = packed.filter((path) => !/^(dist|scenarios)\//.test(path) && !papers.includes(path));
     expect(others).toEqual([]);
   });

@@ -80,7 +80,11 @@ describe('the comparison', () => {
 
   test('says how well the median is known when a precision was asked for', () => {
     const precise = { ...result, precision: { asked: 0.02, reached: 0.0187 } };
-    expect(comparisonTable(precise)).toContain('median life within 1.9 % (asked 2.0 %)');
+    expect(comparisonTable(precise)).toContain('median lives known within 1.9 % (asked 2.0 %)');
+    const missed = { ...result, precision: { asked: 0.02, reached: 0.15 } };
+    expect(comparisonTable(missed).replace(/\s+/g, ' ')).toContain(
+      'known within 15 % (asked 2.0 %, NOT reached)',
+    );
     const unknown = { ...result, precision: { asked: 0.02, reached: null } };
     expect(comparisonTable(unknown)).not.toContain('within');
   });

@@ -112,13 +112,20 @@ describe('tires', () => {
       { treadWidth: '12 in' },
       { found: '"12 in"', allowed: 'the tread cannot be wider than the section width of 11.0 in' },
     ],
-    [
-      'newTread',
-      { newTread: '0 mm' },
-      { allowed: 'a new tire must have more groove than the treadLimit of the habits at which it comes off' },
-    ],
   ])('whose %s does not fit the rest are refused', (key, change, expected) => {
     expect(tire(change)).toMatchObject([{ path: `tires["soft 29"].${key}`, line: 5, ...expected }]);
+  });
+
+  test('must have more groove than the tread limit where a set-up fits them, and only there', () => {
+    const limit = { habits: { treadLimit: '3 mm' } };
+    expect(problemsOf(limit)).toEqual([]);
+    expect(problemsOf({ ...limit, setups: { soft: { ...RIGID, mainTire: 'soft 29' } } })).toMatchObject([
+      {
+        path: 'habits.treadLimit',
+        found: '"3 mm"',
+        allowed: 'expected less than the new groove of every tire fitted; soft 29 has 3 mm',
+      },
+    ]);
   });
 
   test('must have rubber above the cords', () => {

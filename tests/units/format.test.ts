@@ -119,3 +119,10 @@ describe('a slip of the unit is guessed from the plausible range', () => {
     );
   });
 });
+
+test('a decimal comma is mended, not cut, and the unit of a rate is not guessed', () => {
+  expect(suggestUnit('1,7 bar', 'pressure', 20_000, 1_000_000)).toBe('1.7 bar');
+  expect(suggestUnit('6,5 mm', 'length', 0, 0.025)).toBe('6.5 mm');
+  expect(suggestUnit('0.5', 'rate', 0, 1)).toBeNull();
+  expect(suggestUnit('0.5 per year', 'rate', 0, 1)).toBeNull();
+});
