@@ -1,3 +1,4 @@
+import { setImmediate } from 'node:timers/promises';
 import { Command, CommanderError, InvalidArgumentError } from 'commander';
 import { NonFiniteError, plainText, ScenarioError, UsageError } from '../problems.js';
 import { version } from '../version.js';
@@ -15,6 +16,8 @@ const LONGEST_SEED = 100;
  *   130 stopped.
  */
 export async function main(argv: readonly string[], signal: AbortSignal): Promise<number> {
+  // A signal that came while modules were loading is only heard when the event loop turns.
+  await setImmediate();
   if (signal.aborted) return say('stopped before it began', STOPPED_EXIT_CODE);
   let exitCode = 0;
   const program = commands(signal, (code) => {
