@@ -1,3 +1,4 @@
+import { DAYS_PER_YEAR } from './scenario/calendar.js';
 import type { CompiledScenario } from './scenario/compile.js';
 import type { PairingSummary } from './estimate/summary.js';
 import { STANDARD_GRAVITY_MPS2 } from './models/atmosphere.js';
@@ -71,7 +72,7 @@ export function cautionsFor(
     cautions.push({
       code: 'beyond horizon',
       message:
-        `Some tires outlast the horizon of ${Math.round(scenario.horizonDays / 365)} years (${percent(worst.life.beyondHorizon)} of ` +
+        `Some tires outlast the horizon of ${Math.round(scenario.horizonDays / DAYS_PER_YEAR)} years (${percent(worst.life.beyondHorizon)} of ` +
         `${worst.setup} on ${worst.mix}); their mean life is a lower bound.`,
     });
   }

@@ -1,5 +1,5 @@
 import { flightHoursAfter, type Calendar } from '../scenario/calendar.js';
-import { REMOVAL_CAUSES, type PairingTrials, type RemovalCause } from '../simulate/columns.js';
+import { IN_SERVICE, REMOVAL_CAUSES, type PairingTrials, type RemovalCause } from '../simulate/columns.js';
 import { cumulativeIncidence, type CumulativeIncidence } from './cumulative-incidence.js';
 import { lastRowAtOrBefore } from './event-table.js';
 import { kaplanMeier, lowestSurvivalBeforeFirstEnd, type KaplanMeierCurve } from './kaplan-meier.js';
@@ -16,6 +16,11 @@ export interface LifeCurves {
   readonly incidence: CumulativeIncidence;
 }
 
+/** 1 where a removal cause ended the life, 0 where the tire was still in service when last seen. */
+export function endedFlags(causes: Uint8Array): Uint8Array {
+  return causes.map((cause) => (cause === IN_SERVICE ? 0 : 1));
+}
+
 /**
  * Survival curve and cumulative incidence by removal cause of the first main tires.
  *
@@ -25,10 +30,7 @@ export interface LifeCurves {
 export function lifeCurves(trials: PairingTrials): LifeCurves {
   const { lifeLandings, lifeCause } = trials.columns;
   return {
-    survival: kaplanMeier(
-      lifeLandings,
-      Uint8Array.from(lifeCause, (cause) => (cause === 0 ? 0 : 1)),
-    ),
+    survival: kaplanMeier(lifeLandings, endedFlags(lifeCause)),
     incidence: cumulativeIncidence(lifeLandings, Int8Array.from(lifeCause), {
       causes: END_CAUSES.map((_, index) => index + 1),
     }),

@@ -4,6 +4,7 @@ import { WEAR_CAUSES, type PairingTrials, type WearCause } from '../simulate/col
 import { TWIN_EVERY, type Simulation } from '../simulate/simulate.js';
 import {
   END_CAUSES,
+  endedFlags,
   lifeCurves,
   thinCurves,
   type EndCause,
@@ -102,15 +103,13 @@ export function summarizePairing(
   const { columns } = trials;
   const curves = lifeCurves(trials);
   const puncture = summarizePunctures(trials, calendar.landingsPerYear);
-  const ended = Uint8Array.from(columns.lifeCause, (cause) => (cause === 0 ? 0 : 1));
-  const thirdEnded = Uint8Array.from(columns.thirdLifeCause, (cause) => (cause === 0 ? 0 : 1));
   const hours = (table: PairingTrials): Float64Array =>
     Float64Array.from(table.columns.lifeLandings, (landings) => flightHoursAfter(calendar, landings));
   const lifeHours = hours(trials);
   return {
     setup: trials.setup,
     mix: trials.mix,
-    life: summarizeLife(calendar, columns.lifeLandings, ended),
+    life: summarizeLife(calendar, columns.lifeLandings, endedFlags(columns.lifeCause)),
     treadLimit: summarizeReading(calendar, columns.treadLimitLandings, columns.followedLandings),
     cords: summarizeReading(calendar, columns.cordsLandings, columns.followedLandings),
     puncture,
@@ -123,7 +122,7 @@ export function summarizePairing(
     },
     thirdWheel: {
       position: scenario.airplane.gear,
-      life: summarizeLife(calendar, columns.thirdLifeLandings, thirdEnded),
+      life: summarizeLife(calendar, columns.thirdLifeLandings, endedFlags(columns.thirdLifeCause)),
       removalCauses: causeShares(lifeCurves(thirdWheel(trials))),
     },
     doubts: {

@@ -1,4 +1,4 @@
-import { mean, sampleVariance, standardErrorOfMean } from './moments.js';
+import { mean, standardErrorOfMean } from './moments.js';
 import { varianceParts } from './variance-parts.js';
 
 /**
@@ -65,6 +65,6 @@ export function splitChanceDoubt(
 export function meanEstimate(values: ArrayLike<number>): { estimate: number; standardError: number } {
   return {
     estimate: mean(values),
-    standardError: values.length < 2 ? 0 : Math.sqrt(sampleVariance(values) / values.length),
+    standardError: values.length < 2 ? 0 : standardErrorOfMean(values),
   };
 }

@@ -3,6 +3,9 @@ import { monthNames } from './schema/ground.js';
 const DAYS_IN_MONTH = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31] as const;
 const HOUR_S = 3600;
 
+/** Seconds in a day. */
+export const SECONDS_PER_DAY = 86_400;
+
 /** Days in the year of the simulator: every year is alike, leap days are left out. */
 export const DAYS_PER_YEAR = 365;
 

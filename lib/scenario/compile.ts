@@ -3,7 +3,7 @@ import { freeSectionHeightM, sectionHeightM, stiffnessAreaM2 } from '../models/c
 import { treadRubberAreaM2 } from '../models/bands.js';
 import { wheelInertiaKgM2 } from '../models/slip-work.js';
 import type { Assumption } from './quantity.js';
-import { compileCalendar, type Calendar } from './calendar.js';
+import { compileCalendar, SECONDS_PER_DAY, type Calendar } from './calendar.js';
 import type { Scenario } from './schema/index.js';
 
 /** Index of an assumption in the values of a world. */
@@ -143,8 +143,6 @@ export interface CompiledScenario {
   readonly costs: CompiledCosts | null;
 }
 
-const DAY_S = 86_400;
-
 /** True for the output of an assumption field. */
 function isAssumption(value: unknown): value is Assumption {
   return typeof value === 'object' && value !== null && 'kind' in value && 'source' in value;
@@ -232,7 +230,7 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
     airplaneName: scenario.airplane,
     seed: String(scenario.run.seed),
     trials: scenario.run.trials,
-    horizonDays: scenario.run.horizon / DAY_S,
+    horizonDays: scenario.run.horizon / SECONDS_PER_DAY,
     assumptions: register.entries,
     airplane: { ...airplaneIndices, stallSpeedMps: airplane.stallSpeed, gear: airplane.gear },
     setups: Object.entries(scenario.setups).map(([name, setup]) => ({
@@ -242,7 +240,7 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
       mainPa: setup.mainPressure,
       thirdPa: setup.thirdPressure,
       fairings: setup.fairings,
-      checkEveryDays: (setup.checkEvery ?? scenario.habits.checkEvery) / DAY_S,
+      checkEveryDays: (setup.checkEvery ?? scenario.habits.checkEvery) / SECONDS_PER_DAY,
     })),
     mixes: Object.entries(scenario.mixes).map(([name, mix]) =>
       compileMix(name, mix, Object.keys(scenario.strips)),
@@ -265,12 +263,12 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
     habits: {
       ...habits,
       pivotAngleRad: scenario.habits.pivotAngle,
-      inspectEveryDays: scenario.habits.inspectEvery / DAY_S,
+      inspectEveryDays: scenario.habits.inspectEvery / SECONDS_PER_DAY,
       noticedBelow: scenario.habits.noticedBelow,
       removeAtCords: scenario.habits.removeAt === 'cords',
       treadLimitM: scenario.habits.treadLimit,
       replacePairs: scenario.habits.replace === 'pair',
-      ageLimitDays: scenario.habits.ageLimit / DAY_S,
+      ageLimitDays: scenario.habits.ageLimit / SECONDS_PER_DAY,
     },
     global: { ...global, touchdownPatchM: scenario.assumptions.touchdownPatch },
     costs: scenario.costs ?? null,

@@ -3,9 +3,9 @@ import { beadHoldingTorqueNm } from '../models/bead.js';
 import { hydroplaningSpeedMps, SPIN_UP_COEFFICIENT } from '../models/hydroplaning.js';
 import { chanceLarger, SCALE_OVER_MEDIAN } from '../models/stones.js';
 import { log } from '../numeric/elementary.js';
+import { SECONDS_PER_DAY } from '../scenario/calendar.js';
 import type { CompiledScenario, CompiledTire } from '../scenario/compile.js';
 
-const DAY_S = 86_400;
 /** Hazard that stands for certainty: e^-50 is nothing. */
 const CERTAIN_HAZARD = 50;
 
@@ -137,10 +137,10 @@ export function fillWheelConstants(
   target.coldPa = setPa > 0 ? setPa : 0;
   target.noticedBelowPa = habits.noticedBelow * target.coldPa;
   target.basePa = scenario.basePa;
-  target.lossPerDay = value(tire.tubed ? global.tubePermeation : global.tubelessPermeation) * DAY_S;
-  target.leaksPerDay = value(global.slowLeaks) * DAY_S;
-  target.leakAtStartPerDay = value(global.leakAtStart) * DAY_S;
-  target.leakGrowthPerDay = target.leakAtStartPerDay * value(global.leakGrowth) * DAY_S;
+  target.lossPerDay = value(tire.tubed ? global.tubePermeation : global.tubelessPermeation) * SECONDS_PER_DAY;
+  target.leaksPerDay = value(global.slowLeaks) * SECONDS_PER_DAY;
+  target.leakAtStartPerDay = value(global.leakAtStart) * SECONDS_PER_DAY;
+  target.leakGrowthPerDay = target.leakAtStartPerDay * value(global.leakGrowth) * SECONDS_PER_DAY;
   const beadFriction = value(global.beadFriction);
   target.ledgeTorqueNm = value(global.ledgeTorque);
   target.beadTorquePerPa = beadHoldingTorqueNm(1, tire.widestRadiusM, tire.beadRadiusM, beadFriction, 0);

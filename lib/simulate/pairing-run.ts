@@ -1,5 +1,5 @@
 import { NonFiniteError } from '../problems.js';
-import { daysAfter } from '../scenario/calendar.js';
+import { daysAfter, DAYS_PER_YEAR, SECONDS_PER_DAY } from '../scenario/calendar.js';
 import type { CompiledScenario, CompiledSetup } from '../scenario/compile.js';
 import { LEAK, PRESSURE, PUNCTURE, WHEELS, type EventClocks } from './clocks.js';
 import {
@@ -223,12 +223,12 @@ export class PairingRun {
     for (let w = firstWheel; w <= lastWheel; w++) {
       const wheel = wheels[w]!;
       const leaksBefore = wheel.count[LEAK]!;
-      if (!Number.isFinite(wheel.next.finiteSum)) this.stopNonFinite(wheel, draws, from, to);
       // A wheel that rolled on past the end of the span goes back to it.
       if (this.rolledTo[w]! > to) {
         followAir(wheel, draws, ground, span);
         runClocks(wheel, draws, span);
       }
+      if (!Number.isFinite(wheel.next.finiteSum)) this.stopNonFinite(wheel, draws, from, to);
       if (inSeason || this.watch !== null) chanceFlats(wheel, span);
       settleTire(wheel, span);
       settleClocks(wheel);
@@ -267,7 +267,7 @@ export class PairingRun {
     for (let w = 0; w < WHEELS; w++) {
       const cause = this.removed[w]!;
       if (cause === IN_SERVICE) continue;
-      if (cause === PUNCTURED || cause === PRESSURE_RELATED) {
+      if (isFlat(cause)) {
         tally.anyFlat = true;
         if (ground.help[to - 1] === 0) tally.anyFlatAway = true;
       }
@@ -384,7 +384,7 @@ export class PairingRun {
     if (w !== THIRD) tally.mainRemovals[cause]!++;
     let seconds: number;
     let money = 0;
-    if (cause === PUNCTURED || cause === PRESSURE_RELATED) {
+    if (isFlat(cause)) {
       tally.flats++;
       if (costs !== null) money += costs.tube;
       if (help) {
@@ -399,7 +399,7 @@ export class PairingRun {
     } else {
       seconds = world[global.downDaysReplacement]!;
     }
-    const days = seconds / 86_400;
+    const days = seconds / SECONDS_PER_DAY;
     tally.downDays += days;
     if (costs !== null) tally.cost += money + days * costs.downDay;
   }
@@ -452,13 +452,18 @@ export class PairingRun {
 export function horizonLandings(scenario: CompiledScenario): number {
   const { calendar, horizonDays } = scenario;
   let low = calendar.landingsPerYear;
-  let high = Math.max(low, Math.ceil((horizonDays / 365 + 1) * low));
+  let high = Math.max(low, Math.ceil((horizonDays / DAYS_PER_YEAR + 1) * low));
   while (low < high) {
     const middle = Math.ceil((low + high) / 2);
     if (daysAfter(calendar, middle) <= horizonDays) low = middle;
     else high = middle - 1;
   }
   return low;
+}
+
+/** True for the removals that follow a sudden loss of air. */
+function isFlat(cause: number): boolean {
+  return cause === PUNCTURED || cause === PRESSURE_RELATED;
 }
 
 /** The next due day after a day on which something was due and done. */
