@@ -1,6 +1,5 @@
 import { log } from '../numeric/elementary.js';
-import { expectedPhrase } from '../units.js';
-import { nearestName } from './nearest.js';
+import { expectedPhrase, nearestName } from '../units.js';
 import { fieldText, readQuantity, type FieldProblem, type QuantityField } from './quantity-field.js';
 import { textProblem } from './text-field.js';
 

@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import { pathText, valueText, type Problem } from '../problems.js';
 import { choices, limitWords, oneOf, typeWords } from './issue-words.js';
 import type { PlacedValue } from './merge.js';
-import { nearestName } from './nearest.js';
+import { nearestName } from '../units.js';
 import { keysAt } from './schema-keys.js';
 
 type Issue = z.core.$ZodIssue;

@@ -1,6 +1,6 @@
 import { pathText, valueText, type Problem } from '../problems.js';
 import { isNull, type Located, type LocatedObject } from './located.js';
-import { nearestName } from './nearest.js';
+import { nearestName } from '../units.js';
 import { overlay } from './overlay.js';
 
 /** Longest chain of entries that are "like" one another. */

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { nearestName } from '../../lib/scenario/nearest.js';
+import { nearestName } from '../../lib/units.js';
 
 test('a slip of the pen finds the name that was meant', () => {
   const keys = ['mainTire', 'mainPressure', 'thirdTire', 'thirdPressure', 'fairings'];
