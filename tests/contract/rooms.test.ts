@@ -13,7 +13,10 @@ const ROOMS = [
   'simulate',
   'estimate',
   'run',
+  'decide',
   'present',
+  'chart',
+  'report',
   'cli',
 ] as const;
 
