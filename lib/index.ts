@@ -84,8 +84,15 @@ export { garwoodInterval } from './estimate/poisson-rate.js';
 export { quantileInterval, type QuantileInterval } from './estimate/quantile-interval.js';
 export type { IntervalEstimate } from './estimate/interval.js';
 
+export { recordWear, type TireWear, type WearHistories } from './simulate/wear-histories.js';
+export { recordPressures, type PressureHistories } from './simulate/pressure-histories.js';
+export type { WatchRequest } from './simulate/watch.js';
+
 export { comparisonTable } from './present/table.js';
 export { pairingRows, pairingsCsv } from './present/csv.js';
+
+export { makeChart, type ChartRow, type ChartSpec, type ChartWords } from './chart/spec.js';
+export { renderPng, renderSvg, type PngOptions } from './chart/render.js';
 
 export * from './models/atmosphere.js';
 export * from './models/bands.js';

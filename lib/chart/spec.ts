@@ -151,7 +151,9 @@ export function chartData(rows: readonly ChartRow[]): { readonly values: readonl
   rows.forEach((row, index) => {
     for (const [field, value] of Object.entries(row)) {
       if (typeof value !== 'number' || Number.isFinite(value)) continue;
-      throw new UsageError(`row ${index + 1} of a chart has ${field} = ${value}: only finite numbers are drawn`);
+      throw new UsageError(
+        `row ${index + 1} of a chart has ${field} = ${value}: only finite numbers are drawn`,
+      );
     }
   });
   return { values: rows };

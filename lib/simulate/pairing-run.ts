@@ -47,19 +47,27 @@ const MAINS = 2;
 // A column as a constant of this module: the compiler folds it, but not what is imported.
 const DRAWN_DAY = DRAW.day;
 
-/** A landing as a watcher sees it: after wear and events, before tires are changed. */
-export interface WatchedLanding {
+/** A span of landings as a watcher sees it: after wear and events, before tires are changed. */
+export interface WatchedSpan {
   readonly run: PairingRun;
   readonly draws: LandingDraws;
   readonly ground: Ground;
-  /** Row of the landing in draws, ground and tracks. */
-  readonly j: number;
+  /** First row of the span in draws, ground and tracks. */
+  readonly from: number;
+  /** The row after its last one: the state of wheels and removals is that after the last landing. */
+  readonly to: number;
   readonly mainsFlown: boolean;
   readonly thirdFlown: boolean;
+  /** The first main tires: on the airplane, or as shadows; null once their wear is followed no more. */
+  readonly firstMains: readonly Wheel[] | null;
 }
 
-/** Sees every landing of a pairing; used to open one trial and read it. */
-export type LandingWatcher = (landing: WatchedLanding) => void;
+/** Sees what the wheels of a pairing go through. */
+export interface Watcher {
+  /** True to see landings one by one, with the state after each; slower than by spans. */
+  readonly everyLanding: boolean;
+  see(span: WatchedSpan): void;
+}
 
 /** Scratch space for the wheels of one pairing at a time: three as flown and two shadows. */
 export function makeTracks(): WheelTrack[] {
@@ -87,7 +95,7 @@ export class PairingRun {
 
   private readonly scenario: CompiledScenario;
   private readonly ground: Ground;
-  private readonly watch: LandingWatcher | null;
+  private readonly watch: Watcher | null;
   private readonly mainConstants: WheelConstants;
   private readonly thirdConstants: WheelConstants;
   private readonly tracks: readonly WheelTrack[];
@@ -104,8 +112,8 @@ export class PairingRun {
   private nextCheckDay = 0;
   private nextInspectionDay = 0;
   private flatCount = 0;
+  private firstMainsOff = false;
   private shadowsOn = false;
-  private mainsKnown = false;
   private limitKnown = false;
   private cordsKnown = false;
   private thirdKnown = false;
@@ -115,7 +123,7 @@ export class PairingRun {
     setup: CompiledSetup,
     ground: Ground,
     tracks: readonly WheelTrack[],
-    watch: LandingWatcher | null = null,
+    watch: Watcher | null = null,
   ) {
     this.scenario = scenario;
     this.setup = setup;
@@ -155,7 +163,7 @@ export class PairingRun {
     this.nextInspectionDay = scenario.habits.inspectEveryDays;
     this.finished = false;
     this.flatCount = 0;
-    this.shadowsOn = this.mainsKnown = this.limitKnown = this.cordsKnown = this.thirdKnown = false;
+    this.shadowsOn = this.firstMainsOff = this.limitKnown = this.cordsKnown = this.thirdKnown = false;
     this.tally.clear(this.horizonLandings);
   }
 
@@ -175,7 +183,7 @@ export class PairingRun {
       this.finished =
         landings >= this.horizonLandings ||
         (landings >= this.seasonLandings &&
-          this.mainsKnown &&
+          this.firstMainsOff &&
           this.cordsKnown &&
           this.limitKnown &&
           this.thirdKnown);
@@ -205,13 +213,12 @@ export class PairingRun {
   /** Lives through landings until a tire comes off or the span ends; returns where the next span begins. */
   private live(draws: LandingDraws, from: number, end: number, inSeason: boolean): number {
     const { span, wheels, ground } = this;
-    const mainsFlown = inSeason || !this.mainsKnown;
+    const mainsFlown = inSeason || !this.firstMainsOff;
     const thirdFlown = inSeason || !this.thirdKnown;
     const firstWheel = mainsFlown ? 0 : THIRD;
     const lastWheel = thirdFlown ? THIRD : MAINS - 1;
     span.from = from;
-    // A watcher wants to see the state after each landing.
-    span.to = this.watch === null ? end : from + 1;
+    span.to = this.watch?.everyLanding === true ? from + 1 : end;
     for (let w = firstWheel; w <= lastWheel; w++) {
       this.roll(wheels[w]!, draws);
       meetStones(wheels[w]!, draws, ground, span);
@@ -229,7 +236,7 @@ export class PairingRun {
         runClocks(wheel, draws, span);
       }
       if (!Number.isFinite(wheel.next.finiteSum)) this.stopNonFinite(wheel, draws, from, to);
-      if (inSeason || this.watch !== null) chanceFlats(wheel, span);
+      if (inSeason || this.watch?.everyLanding === true) chanceFlats(wheel, span);
       settleTire(wheel, span);
       settleClocks(wheel);
       if (inSeason) this.tally.leaks += wheel.count[LEAK]! - leaksBefore;
@@ -240,12 +247,13 @@ export class PairingRun {
         settleTire(shadow, span);
       }
     }
+    const firstMains = this.shadowsOn ? this.shadows : this.firstMainsOff ? null : this.wheels;
     const anyRemoved = this.findRemovals(draws, firstWheel, lastWheel, to);
     if (inSeason) this.countSeason(draws, from, to);
     if (mainsFlown) countWear(this.tally, this.tracks, ground, from, to);
     if (mainsFlown || this.shadowsOn) this.readWear(draws, from, to);
     this.tally.simulatedLandings += to - from;
-    if (this.watch !== null) this.watch({ run: this, draws, ground, j: from, mainsFlown, thirdFlown });
+    this.watch?.see({ run: this, draws, ground, from, to, mainsFlown, thirdFlown, firstMains });
     if (anyRemoved) this.replace(draws, to, inSeason);
     return to;
   }
@@ -342,7 +350,7 @@ export class PairingRun {
     const last = to - 1;
     const landings = draws.firstLanding + to;
     const mainOff = removed[0] !== IN_SERVICE || removed[1] !== IN_SERVICE;
-    if (mainOff && !this.mainsKnown) this.noteLife(landings);
+    if (mainOff && !this.firstMainsOff) this.noteLife(landings);
     if (removed[THIRD] !== IN_SERVICE && !this.thirdKnown) {
       this.thirdKnown = true;
       tally.thirdLifeLandings = landings;
@@ -363,7 +371,7 @@ export class PairingRun {
   private noteLife(landings: number): void {
     const { tally } = this;
     const [left, right] = this.wheels as [Wheel, Wheel, Wheel];
-    this.mainsKnown = true;
+    this.firstMainsOff = true;
     tally.lifeLandings = landings;
     tally.lifeWheel = this.removed[0] !== IN_SERVICE ? 0 : 1;
     tally.lifeCause = this.removed[tally.lifeWheel]!;

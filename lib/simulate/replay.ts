@@ -1,10 +1,10 @@
 import { UsageError } from '../problems.js';
 import { flightHoursAfter } from '../scenario/calendar.js';
 import type { CompiledScenario } from '../scenario/compile.js';
-import { nearestName } from '../units.js';
 import { REMOVAL_CAUSES, type RemovalCause, type WearCause } from './columns.js';
 import { DRAW, GROUND, TRACK } from './layout.js';
-import type { WatchedLanding } from './pairing-run.js';
+import { indexOfName } from './names.js';
+import type { WatchedSpan } from './pairing-run.js';
 import { Simulator } from './trials.js';
 import type { Wheel } from './wheel.js';
 import { DrawnWorlds } from './world.js';
@@ -102,12 +102,13 @@ export function replay(scenario: CompiledScenario, request: ReplayRequest): Stor
     throw new UsageError(`trial is ${trial}; it must be a whole number, 0 or more`);
   }
   const seeded = request.seed === undefined ? scenario : { ...scenario, seed: String(request.seed) };
-  const setup = indexOf('set-up', request.setup, seeded.setups);
-  const mix = indexOf('runway mix', request.mix, seeded.mixes);
+  const setup = indexOfName('set-up', request.setup, seeded.setups);
+  const mix = indexOfName('runway mix', request.mix, seeded.mixes);
   const landings: LandingRecord[] = [];
   const worlds = new DrawnWorlds(seeded);
-  const simulator = new Simulator(seeded, [{ setup, mix }], worlds, (landing) => {
-    landings.push(record(seeded, landing));
+  const simulator = new Simulator(seeded, [{ setup, mix }], worlds, {
+    everyLanding: true,
+    see: (span) => landings.push(record(seeded, span)),
   });
   simulator.runTrial(trial, request.twin === true ? 1 : 0);
   const values = new Float64Array(seeded.assumptions.length);
@@ -122,18 +123,8 @@ export function replay(scenario: CompiledScenario, request: ReplayRequest): Stor
   };
 }
 
-function indexOf(kind: string, name: string, entries: readonly { readonly name: string }[]): number {
-  const index = entries.findIndex((entry) => entry.name === name);
-  if (index >= 0) return index;
-  const names = entries.map((entry) => entry.name);
-  const nearest = nearestName(name, names);
-  throw new UsageError(
-    `there is no ${kind} named "${name}"; ${nearest === null ? `there are: ${names.join(', ')}` : `did you mean "${nearest}"?`}`,
-  );
-}
-
-function record(scenario: CompiledScenario, seen: WatchedLanding): LandingRecord {
-  const { run, draws, ground, j } = seen;
+function record(scenario: CompiledScenario, seen: WatchedSpan): LandingRecord {
+  const { run, draws, ground, from: j } = seen;
   const landing = draws.firstLanding + j + 1;
   const wheels = run.wheels.flatMap((wheel, w) =>
     (w === 2 ? seen.thirdFlown : seen.mainsFlown) ? [wheelRecord(wheel, w, j, run.removed[w]!)] : [],

@@ -4,7 +4,7 @@ import { EventClocks } from './clocks.js';
 import type { PairingTrials } from './columns.js';
 import { LandingDraws } from './landing-draws.js';
 import { Ground } from './ground.js';
-import { makeTracks, PairingRun, type LandingWatcher } from './pairing-run.js';
+import { makeTracks, PairingRun, type Watcher } from './pairing-run.js';
 import { DrawnWorlds, type WorldSource } from './world.js';
 
 /** A set-up on a runway mix, by index into the compiled scenario. */
@@ -50,7 +50,7 @@ export class Simulator {
     scenario: CompiledScenario,
     pairings: readonly Pairing[],
     worlds: WorldSource = new DrawnWorlds(scenario),
-    watch: LandingWatcher | null = null,
+    watch: Watcher | null = null,
   ) {
     this.scenario = scenario;
     const tracks = makeTracks();

@@ -288,9 +288,12 @@ describe('closed forms through the whole simulator', () => {
       run: { horizon: '1 year' },
     });
     const columns = run(scenario, trials);
-    const one = new Simulator(scenario, [{ setup: 0, mix: 0 }], undefined, ({ run: { wheels }, j }) => {
-      const at = (column: number): number => wheels[0]!.track.data[column + j]!;
-      hazards ??= [at(TRACK.treadHazard), at(TRACK.pinchHazard)];
+    const one = new Simulator(scenario, [{ setup: 0, mix: 0 }], undefined, {
+      everyLanding: true,
+      see: ({ run: { wheels }, from }) => {
+        const at = (column: number): number => wheels[0]!.track.data[column + from]!;
+        hazards ??= [at(TRACK.treadHazard), at(TRACK.pinchHazard)];
+      },
     });
     let hazards: [number, number] | undefined;
     one.runTrial(0, 0);
