@@ -1,6 +1,6 @@
 // The public door: nothing else is public. No work is done on import.
 
-export { readScenario, parseScenario, type ReadScenario } from './scenario/read.js';
+export { readScenario, parseScenario, type ReadScenario, type ScenarioChanges } from './scenario/read.js';
 export { scenarioJsonSchema, type JsonSchemaPart } from './scenario/json-schema.js';
 export type { Scenario } from './scenario/schema/index.js';
 export { compileScenario, type CompiledAssumption, type CompiledScenario } from './scenario/compile.js';
@@ -93,6 +93,8 @@ export { pairingRows, pairingsCsv } from './present/csv.js';
 
 export { makeChart, type ChartRow, type ChartSpec, type ChartWords } from './chart/spec.js';
 export { renderPng, renderSvg, type PngOptions } from './chart/render.js';
+export { show } from './chart/show.js';
+export { showRows } from './chart/show-rows.js';
 
 export * from './models/atmosphere.js';
 export * from './models/bands.js';

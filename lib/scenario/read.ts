@@ -15,6 +15,8 @@ export const defaultsFile: string = fileURLToPath(new URL('../../scenarios/defau
 const MOST_LAYERS = 20;
 /** What the defaults are called in messages. */
 const DEFAULTS_NAME = 'gravelbar defaults';
+/** What changes made by a program are called in messages. */
+const CHANGES_NAME = 'changes';
 /** Keys about the file itself, not about the scenario. */
 const FILE_KEYS = ['$schema', 'extends'];
 
@@ -26,15 +28,24 @@ export interface ReadScenario {
   readonly files: readonly string[];
 }
 
+/** Entries to lay over a scenario, in the form of a scenario file. */
+export type ScenarioChanges = Readonly<Record<string, unknown>>;
+
 /**
- * Reads and checks a scenario file: the defaults, then the files it extends, then the file itself.
+ * Reads and checks a scenario file: the defaults, then the files it extends, then the file itself, then changes.
  *
  * @param file path of the scenario file.
+ * @param changes entries to lay over the file, to ask "what if"; "extends" is relative to the file.
  * @returns the checked scenario in SI units.
  * @throws ScenarioError listing every problem with file, line, column, what was found and what is allowed.
  */
-export function readScenario(file: string): ReadScenario {
-  return assemble(readFileBytes(file, file), file, dirname(resolve(file)), [resolve(file)]);
+export function readScenario(file: string, changes?: ScenarioChanges): ReadScenario {
+  const folder = dirname(resolve(file));
+  const layer = { source: readFileBytes(file, file), name: file, folder, chain: [resolve(file)] };
+  if (changes === undefined) return assemble([layer]);
+  // As text, so that a wrong value in the changes is reported with its place like one in a file.
+  const source = JSON.stringify(changes, null, 2);
+  return assemble([layer, { source, name: CHANGES_NAME, folder, chain: layer.chain }]);
 }
 
 /**
@@ -47,15 +58,19 @@ export function readScenario(file: string): ReadScenario {
  * @throws ScenarioError listing every problem.
  */
 export function parseScenario(text: string, name = 'scenario', folder = '.'): ReadScenario {
-  return assemble(text, name, resolve(folder), []);
+  return assemble([{ source: text, name, folder: resolve(folder), chain: [] }]);
 }
 
-function assemble(
-  source: string | Uint8Array,
-  name: string,
-  folder: string,
-  chain: readonly string[],
-): ReadScenario {
+interface Layer {
+  readonly source: string | Uint8Array;
+  readonly name: string;
+  /** Folder that the paths in it start from. */
+  readonly folder: string;
+  /** Files that led to it, which it must not extend again. */
+  readonly chain: readonly string[];
+}
+
+function assemble(own: readonly Layer[]): ReadScenario {
   const layers: JsonSource[] = [];
   const files: string[] = [];
   addLayer(
@@ -66,7 +81,7 @@ function assemble(
     layers,
     files,
   );
-  addLayer(source, name, folder, chain, layers, files);
+  for (const { source, name, folder, chain } of own) addLayer(source, name, folder, chain, layers, files);
   const merged = withoutFileKeys(mergeLayers(layers, namedSections));
   const parsed = scenarioSchema.safeParse(merged.value);
   if (!parsed.success) throw new ScenarioError(problemsFromZod(parsed.error, merged, scenarioSchema));

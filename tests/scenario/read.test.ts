@@ -135,6 +135,22 @@ describe('layers', () => {
       return Promise.resolve();
     }));
 
+  test('may have changes laid over the file, which are reported with their place', () =>
+    inFolder((folder) => {
+      write(folder, { 'top.json': { ...BASE, run: { trials: 77, seed: 'a' } } });
+      const top = join(folder, 'top.json');
+      const { scenario, files } = readScenario(top, { run: { trials: 5 } });
+      expect([scenario.run.trials, scenario.run.seed]).toEqual([5, 'a']);
+      expect(files.at(-1)).toBe('changes');
+      const problems = problemsOf(() => readScenario(top, { run: { trials: 'many' }, mixs: {} }));
+      expect(problems.map(({ file, line, path }) => [file, line, path])).toEqual([
+        ['changes', 3, 'run.trials'],
+        ['changes', 5, 'mixs'],
+      ]);
+      expect(problemsOf(() => readScenario(top, { extends: 'top.json' }))[0]!.allowed).toMatch(/circle/);
+      return Promise.resolve();
+    }));
+
   test('may lie under several others', () =>
     inFolder((folder) => {
       write(folder, {
