@@ -150,7 +150,7 @@ function seasonGrid(
       figureText(flightHours / life.hours.mean),
       figureText(season.daysLost.estimate),
     ];
-    return season.costPerFlightHour === null ? row : [...row, figureText(season.costPerFlightHour.estimate)];
+    return currency === null ? row : [...row, figureText(season.costPerFlightHour?.estimate ?? null)];
   });
   return grid(currency === null ? SEASON_COLUMNS : [...SEASON_COLUMNS, cost], rows);
 }

@@ -1,5 +1,4 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import { pairingRows, pairingsCsv } from '../../lib/present/csv.js';
 import { grid } from '../../lib/present/grid.js';
 import { comparisonTable, TABLE_WIDTH } from '../../lib/present/table.js';
 import { textWidth } from '../../lib/present/words.js';
@@ -87,42 +86,5 @@ describe('the comparison', () => {
     );
     const unknown = { ...result, precision: { asked: 0.02, reached: null } };
     expect(comparisonTable(unknown)).not.toContain('within');
-  });
-});
-
-describe('the rows for tables and data frames', () => {
-  test('all have the same columns, plain words with units, each holding text, a finite number or nothing', () => {
-    const rows = pairingRows(result);
-    expect(rows).toHaveLength(result.pairings.length);
-    for (const row of rows) {
-      expect(Object.keys(row)).toEqual(Object.keys(rows[0]!));
-      for (const [name, value] of Object.entries(row)) {
-        expect(name).toMatch(/^[a-z0-9]+(_[a-z0-9]+)*$/);
-        expect(value === null || typeof value === 'string' || Number.isFinite(value), name).toBe(true);
-      }
-    }
-  });
-
-  test('keep every digit in CSV', () => {
-    const [heading, ...lines] = pairingsCsv(result).trimEnd().split('\n');
-    const rows = pairingRows(result);
-    expect(heading!.split(',')).toEqual(Object.keys(rows[0]!));
-    lines.forEach((line, index) => {
-      const cells = line.split(',');
-      Object.values(rows[index]!).forEach((value, column) => {
-        expect(
-          cells[column] === '' ? null : typeof value === 'number' ? Number(cells[column]) : cells[column],
-        ).toBe(value);
-      });
-    });
-  });
-
-  test('leave the cell of an unknown figure empty, and quote names that need it', () => {
-    const [first] = withLives({ p90: null }).pairings;
-    const odd = { ...first!, setup: 'a "b", c', mix: '=1+1' };
-    const [heading, row] = pairingsCsv({ ...result, pairings: [odd] }).split('\n');
-    expect(row).toMatch(/^"a ""b"", c",'=1\+1,/);
-    const rest = row!.slice('"a ""b"", c",'.length).split(',');
-    expect(rest[heading!.split(',').indexOf('life_hours_p90') - 1]).toBe('');
   });
 });
