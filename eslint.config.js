@@ -2,7 +2,7 @@ import js from '@eslint/js';
 import tseslint from 'typescript-eslint';
 
 export default tseslint.config(
-  { ignores: ['dist/', 'out/', 'node_modules/', 'coverage/', 'notebooks/', 'tests/fixtures/', '.tmp/'] },
+  { ignores: ['dist/', 'out/', 'node_modules/', 'coverage/', 'notebooks/.*/', 'tests/fixtures/', '.tmp/'] },
   js.configs.recommended,
   {
     files: ['**/*.ts'],

@@ -26,6 +26,8 @@ export interface Finished {
 /** How to run a child process. */
 export interface ChildOptions {
   readonly cwd?: string;
+  /** Variables laid over those of this process. */
+  readonly env?: Readonly<Record<string, string>>;
   /** Called with a function that sends a signal, once the process runs. */
   readonly whileRunning?: (kill: (signal: NodeJS.Signals) => void) => Promise<void>;
 }
@@ -34,9 +36,13 @@ export interface ChildOptions {
 export async function runProgram(
   program: string,
   args: readonly string[],
-  { cwd = root, whileRunning }: ChildOptions = {},
+  { cwd = root, env = {}, whileRunning }: ChildOptions = {},
 ): Promise<Finished> {
-  const child = spawn(program, args, { cwd, stdio: ['ignore', 'pipe', 'pipe'] });
+  const child = spawn(program, args, {
+    cwd,
+    env: { ...process.env, ...env },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
   const stdout: Buffer[] = [];
   const stderr: Buffer[] = [];
   child.stdout.on('data', (piece: Buffer) => stdout.push(piece));
