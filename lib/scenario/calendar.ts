@@ -14,6 +14,8 @@ export const DAYS_PER_MONTH = DAYS_PER_YEAR / 12;
 
 /** Landings of one year in order; the pattern repeats every year. */
 export interface Calendar {
+  /** Month in which the season begins, 0 January to 11 December. */
+  readonly firstMonth: number;
   readonly landingsPerYear: number;
   readonly flightHoursPerYear: number;
   /** Day of each landing, counted from the first day of the first month of the season. */
@@ -69,7 +71,7 @@ export function compileCalendar(months: readonly SeasonMonth[]): Calendar {
     gapDays[firstOfMonth] = day[firstOfMonth]! - before;
     firstOfMonth += month.landings;
   }
-  return { landingsPerYear, flightHoursPerYear: hours, day, gapDays, hoursDone, temperatureK };
+  return { firstMonth, landingsPerYear, flightHoursPerYear: hours, day, gapDays, hoursDone, temperatureK };
 }
 
 /**
@@ -98,8 +100,70 @@ export function daysAfter(calendar: Calendar, landings: number): number {
   return years * DAYS_PER_YEAR + calendar.day[landings - 1 - years * calendar.landingsPerYear]!;
 }
 
-function daysBetweenMonths(from: number, to: number): number {
+/** A month on the calendar of the season. */
+export interface MonthSpan {
+  readonly name: string;
+  /** Days from the start of the season to its first moment, and to its end. */
+  readonly fromDay: number;
+  readonly toDay: number;
+}
+
+/**
+ * The months from the start of the season to that of its last landing.
+ *
+ * @param calendar the landings of one year.
+ * @returns at least one month, in order, without gaps.
+ */
+export function seasonMonths(calendar: Calendar): MonthSpan[] {
+  const lastDay = calendar.day[calendar.landingsPerYear - 1] ?? 0;
+  const spans: MonthSpan[] = [];
+  for (let index = calendar.firstMonth, fromDay = 0; fromDay <= lastDay; index = (index + 1) % 12) {
+    const toDay = fromDay + DAYS_IN_MONTH[index]!;
+    spans.push({ name: monthNames[index]!, fromDay, toDay });
+    fromDay = toDay;
+  }
+  return spans;
+}
+
+/**
+ * A day of the season as a date.
+ *
+ * @param calendar the landings of one year.
+ * @param day days since the start of the season, >= 0; years are alike, so it may lie in a later one.
+ * @returns day and month, for example "14 June".
+ */
+export function dateText(calendar: Calendar, day: number): string {
+  let rest = Math.floor(day) % DAYS_PER_YEAR;
+  let index = calendar.firstMonth;
+  while (rest >= DAYS_IN_MONTH[index]!) {
+    rest -= DAYS_IN_MONTH[index]!;
+    index = (index + 1) % 12;
+  }
+  return `${rest + 1} ${monthNames[index]!}`;
+}
+
+/** Days of a month, 0 January to 11 December. */
+export function daysInMonth(month: number): number {
+  return DAYS_IN_MONTH[month]!;
+}
+
+/** Days from the first of a month to the first of another one, 0 January to 11 December. */
+export function daysBetweenMonths(from: number, to: number): number {
   let days = 0;
   for (let month = from; month !== to; month = (month + 1) % 12) days += DAYS_IN_MONTH[month]!;
   return days;
+}
+
+/**
+ * Names of the months between two months of the year, both left out.
+ *
+ * @param from name of a month.
+ * @param to name of a month; the same as `from` gives the other eleven.
+ */
+export function monthsBetween(from: string, to: string): string[] {
+  const names: string[] = [];
+  for (let month = (monthNames.indexOf(from) + 1) % 12; monthNames[month] !== to; month = (month + 1) % 12) {
+    names.push(monthNames[month]!);
+  }
+  return names;
 }

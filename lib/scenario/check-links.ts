@@ -1,6 +1,7 @@
 import type { Problem } from '../problems.js';
 import { nearestName } from '../units.js';
 import { problemAt, type ProblemDetails } from './issues.js';
+import { daysInMonth } from './calendar.js';
 import type { MergedScenario } from './merge.js';
 import { monthNames } from './schema/ground.js';
 import type { Scenario } from './schema/index.js';
@@ -25,6 +26,7 @@ export function checkLinks(scenario: Scenario, merged: MergedScenario): Problem[
   const checks = new Checks(merged);
   checks.refer(['airplane'], scenario.airplane, 'airplanes', scenario.airplanes);
   checkTires(scenario, checks);
+  checkFit(scenario, checks);
   for (const [name, setup] of Object.entries(scenario.setups)) {
     checks.refer(['setups', name, 'mainTire'], setup.mainTire, 'tires', scenario.tires);
     checks.refer(['setups', name, 'thirdTire'], setup.thirdTire, 'tires', scenario.tires);
@@ -42,7 +44,10 @@ export function checkLinks(scenario: Scenario, merged: MergedScenario): Problem[
     checks.report([section], { found: 'no entry', allowed: `expected at least one ${what}` });
   }
   checkMixes(scenario, checks);
-  checkSeason(scenario, checks);
+  checkMonthlyMixes(scenario, checks);
+  checkSeason(scenario.season, checks);
+  checkFleet(scenario, checks);
+  checkToday(scenario, checks);
   return checks.problems;
 }
 
@@ -113,6 +118,29 @@ function checkTires(scenario: Scenario, checks: Checks): void {
   }
 }
 
+/** What is stated about how airplanes stand and how fairings fit. */
+function checkFit(scenario: Scenario, checks: Checks): void {
+  const degrees = (angleRad: number): string => `${round((180 / Math.PI) * angleRad)} deg`;
+  for (const [name, { geometry }] of Object.entries(scenario.airplanes)) {
+    if (geometry === undefined) continue;
+    const place = ['airplanes', name, 'geometry'];
+    for (const part of ['measuredMainTire', 'measuredThirdTire'] as const) {
+      checks.refer([...place, part], geometry[part], 'tires', scenario.tires);
+    }
+    const { attitudeLeast, attitudeMost } = geometry;
+    if (attitudeLeast === undefined || attitudeMost === undefined || attitudeLeast < attitudeMost) continue;
+    checks.report([...place, 'attitudeLeast'], {
+      allowed: `expected less than attitudeMost, which is ${degrees(attitudeMost)}`,
+    });
+  }
+  for (const [name, { fairings, fairingFit }] of Object.entries(scenario.setups)) {
+    if (fairingFit === undefined || fairings) continue;
+    checks.report(['setups', name, 'fairingFit'], {
+      allowed: 'only a set-up with "fairings": true has a fairing to fit',
+    });
+  }
+}
+
 function checkMixes(scenario: Scenario, checks: Checks): void {
   for (const [name, mix] of Object.entries(scenario.mixes)) {
     let sum = 0;
@@ -129,9 +157,31 @@ function checkMixes(scenario: Scenario, checks: Checks): void {
   }
 }
 
-function checkSeason(scenario: Scenario, checks: Checks): void {
-  const { months } = scenario.season;
-  const place = ['season', 'months'];
+/** Monthly mixes name a mix for every month flown, and have names of their own. */
+function checkMonthlyMixes(scenario: Scenario, checks: Checks): void {
+  for (const [name, mixOfMonth] of Object.entries(scenario.monthlyMixes ?? {})) {
+    for (const [month, mix] of Object.entries(mixOfMonth)) {
+      checks.refer(['monthlyMixes', name, month], mix, 'mixes', scenario.mixes);
+    }
+    const missing = monthsWithoutMix(scenario.season, mixOfMonth);
+    if (missing.length > 0) {
+      checks.report(['monthlyMixes', name], {
+        found: `no mix for ${missing.join(', ')}`,
+        allowed: 'expected a mix for every month with landings',
+      });
+    }
+    if (name in scenario.mixes) {
+      checks.report(['monthlyMixes', name], {
+        found: JSON.stringify(name),
+        allowed: 'there is an entry of "mixes" with this name: choose another',
+      });
+    }
+  }
+}
+
+function checkSeason(season: Scenario['season'], checks: Checks, at: readonly string[] = ['season']): void {
+  const { months } = season;
+  const place = [...at, 'months'];
   const landings = months.reduce((sum, month) => sum + month.landings, 0);
   const hours = months.reduce((sum, month) => sum + month.flightHours, 0);
   if (landings === 0)
@@ -159,6 +209,71 @@ function checkSeason(scenario: Scenario, checks: Checks): void {
       });
     }
     before = Math.max(before, order);
+  });
+}
+
+/** Airplanes of the fleet, their gear sets and their mix, which must cover their season. */
+function checkFleet(scenario: Scenario, checks: Checks): void {
+  for (const [name, entry] of Object.entries(scenario.fleet?.airplanes ?? {})) {
+    const place = ['fleet', 'airplanes', name];
+    if (entry.airplane !== undefined) {
+      checks.refer([...place, 'airplane'], entry.airplane, 'airplanes', scenario.airplanes);
+    }
+    entry.gearSets.forEach((setup, index) => {
+      checks.refer([...place, 'gearSets', index], setup, 'setups', scenario.setups);
+      if (entry.gearSets.indexOf(setup) < index) {
+        checks.report([...place, 'gearSets', index], { allowed: 'each gear set is named once' });
+      }
+    });
+    checks.refer([...place, 'mix'], entry.mix, 'mixes', { ...scenario.mixes, ...scenario.monthlyMixes });
+    if (entry.season === undefined) continue;
+    checkSeason(entry.season, checks, [...place, 'season']);
+    const mixOfMonth = scenario.monthlyMixes?.[entry.mix];
+    if (mixOfMonth === undefined) continue;
+    const missing = monthsWithoutMix(entry.season, mixOfMonth);
+    if (missing.length === 0) continue;
+    checks.report([...place, 'mix'], {
+      found: `"${entry.mix}", which has no mix for ${missing.join(', ')}`,
+      allowed: 'expected a mix for every month with landings of its season',
+    });
+  }
+  if (scenario.fleet !== undefined && Object.keys(scenario.fleet.airplanes).length === 0) {
+    checks.report(['fleet', 'airplanes'], { found: 'no entry', allowed: 'expected at least one airplane' });
+  }
+}
+
+function monthsWithoutMix(season: Scenario['season'], mixOfMonth: Readonly<Record<string, string>>): string[] {
+  return season.months
+    .filter(({ month, landings }) => landings > 0 && !(month in mixOfMonth))
+    .map(({ month }) => month);
+}
+
+/** The tires of today must be those of an entry, flown for so long, with grooves that fit. */
+function checkToday(scenario: Scenario, checks: Checks): void {
+  const { today } = scenario;
+  if (today === undefined) return;
+  checks.refer(['today', 'setup'], today.setup, 'setups', scenario.setups);
+  checks.refer(['today', 'mix'], today.mix, 'mixes', { ...scenario.mixes, ...scenario.monthlyMixes });
+  if (today.flightHours === undefined && today.landings === undefined) {
+    checks.report(['today', 'flightHours'], {
+      found: 'nothing',
+      allowed: 'expected flightHours or landings since both main tires were new',
+    });
+  }
+  if (today.dayOfMonth !== undefined) {
+    const days = today.month === undefined ? 0 : daysInMonth(monthNames.indexOf(today.month));
+    if (today.month === undefined) {
+      checks.report(['today', 'dayOfMonth'], { allowed: 'a day needs a month: state "month" too' });
+    } else if (today.dayOfMonth > days) {
+      checks.report(['today', 'dayOfMonth'], { allowed: `expected 1 to ${days} in ${today.month}` });
+    }
+  }
+  const noRounding = today.readingStep === 0;
+  today.readings.forEach(({ error }, index) => {
+    if (!noRounding || (error ?? today.readingError) !== 0) return;
+    checks.report(['today', 'readings', index], {
+      allowed: 'a reading needs an error or a step of more than 0 mm: no gauge is exact',
+    });
   });
 }
 

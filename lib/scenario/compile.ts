@@ -3,48 +3,25 @@ import { freeSectionHeightM, sectionHeightM, stiffnessAreaM2 } from '../models/c
 import { treadRubberAreaM2 } from '../models/bands.js';
 import { wheelInertiaKgM2 } from '../models/slip-work.js';
 import type { Assumption } from './quantity.js';
+import {
+  compileFairingFit,
+  compileGeometry,
+  type CompiledFairingFit,
+  type CompiledGeometry,
+} from './compile-fit.js';
+import type { CompiledTire, ValueIndex } from './compiled-tire.js';
 import { compileCalendar, SECONDS_PER_DAY, type Calendar } from './calendar.js';
+import { compileMixes, type CompiledMix } from './compile-mixes.js';
+import { compileToday, type CompiledToday } from './compile-today.js';
 import type { Scenario } from './schema/index.js';
 
-/** Index of an assumption in the values of a world. */
-export type ValueIndex = number;
+export type { CompiledMix } from './compile-mixes.js';
+export type { CompiledTire, ValueIndex } from './compiled-tire.js';
 
 /** One assumption of the scenario with its place and what is known of it. */
 export interface CompiledAssumption extends Assumption {
   /** Place in the scenario, for example "surfaces.gravel.wearFactor". It also names the random stream. */
   readonly path: string;
-}
-
-/** A tire on a wheel position, dimensions folded, class assumptions as indices. */
-export interface CompiledTire {
-  readonly name: string;
-  readonly outsideDiameterM: number;
-  readonly sectionWidthM: number;
-  readonly meanSizeM: number;
-  readonly stiffnessAreaM2: number;
-  readonly sectionHeightM: number;
-  readonly freeSectionHeightM: number;
-  readonly beadRadiusM: number;
-  readonly widestRadiusM: number;
-  readonly ratedPa: number;
-  readonly ratedLoadKg: number;
-  readonly inertiaKgM2: number;
-  readonly newTreadM: number;
-  readonly undertreadM: number;
-  readonly carcassM: number;
-  readonly sidewallThicknessM: number;
-  readonly landRatio: number;
-  readonly centreShare: number;
-  readonly rubberAreaM2: number;
-  readonly tubed: boolean;
-  readonly price: number;
-  readonly evenWearDeflection: ValueIndex;
-  readonly squirmShare: ValueIndex;
-  readonly rollingFloor: ValueIndex;
-  readonly sideExposure: ValueIndex;
-  readonly tailHitShare: ValueIndex;
-  readonly wearFactor: ValueIndex;
-  readonly biteFactor: ValueIndex;
 }
 
 /** A tire set-up ready to run. */
@@ -55,10 +32,13 @@ export interface CompiledSetup {
   readonly mainPa: number;
   readonly thirdPa: number;
   readonly fairings: boolean;
+  readonly fairingFit: CompiledFairingFit | null;
+  /** Cruise speed lost to its drag, as a share; 0 where none is stated. */
+  readonly cruiseLoss: number;
   readonly checkEveryDays: number;
 }
 
-/** A surface: every figure is an assumption. */
+/** A surface: every figure is an assumption; the last two may be missing. */
 export interface CompiledSurface {
   readonly name: string;
   readonly paved: boolean;
@@ -71,6 +51,8 @@ export interface CompiledSurface {
   readonly looseStones: ValueIndex;
   readonly dryGrip: ValueIndex;
   readonly wetGrip: ValueIndex;
+  readonly bearingRatio?: ValueIndex;
+  readonly coneIndex?: ValueIndex;
 }
 
 /** A landing place; surfaces as indices into the surfaces. */
@@ -86,13 +68,6 @@ export interface CompiledStrip {
   readonly help: boolean;
 }
 
-/** A runway mix: cumulative shares over strip indices, the last one exactly 1. */
-export interface CompiledMix {
-  readonly name: string;
-  readonly strips: readonly number[];
-  readonly cumulativeShares: readonly number[];
-}
-
 /** Prices, all in one currency. */
 export interface CompiledCosts {
   readonly currency: string;
@@ -101,11 +76,13 @@ export interface CompiledCosts {
   readonly patch: number;
   readonly rescue: number;
   readonly downDay: number;
+  /** Cost of one flight hour; left out where it is not known. */
+  readonly flightHour?: number | undefined;
 }
 
-/** Assumptions of `Record<string, Assumption>` type as indices, other fields left out. */
+/** Assumptions of a section as indices, other fields left out; those that may be missing stay so. */
 type Indices<Section> = {
-  readonly [Key in keyof Section as Section[Key] extends Assumption ? Key : never]: ValueIndex;
+  readonly [Key in keyof Section as Section[Key] extends Assumption | undefined ? Key : never]: ValueIndex;
 };
 
 /** Everything the kernel needs: plain data in SI units that can be sent to a worker. */
@@ -122,6 +99,10 @@ export interface CompiledScenario {
     readonly stallSpeedMps: number;
     /** Where the third wheel is. */
     readonly gear: 'nose' | 'tail';
+    /** The rest is for set-up limits; null where it is not known. */
+    readonly maximumMassKg: number | null;
+    readonly handlingMassKg: number | null;
+    readonly geometry: CompiledGeometry | null;
   };
   readonly setups: readonly CompiledSetup[];
   readonly mixes: readonly CompiledMix[];
@@ -138,9 +119,13 @@ export interface CompiledScenario {
     readonly treadLimitM: number;
     readonly replacePairs: boolean;
     readonly ageLimitDays: number;
+    /** People at hand to push; null where it is not known. */
+    readonly pushCrew: number | null;
   };
   readonly global: Indices<Scenario['assumptions']> & { readonly touchdownPatchM: number };
   readonly costs: CompiledCosts | null;
+  /** The main tires as they are today; null where the scenario does not say. */
+  readonly today: CompiledToday | null;
 }
 
 /** True for the output of an assumption field. */
@@ -173,6 +158,7 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
   const register = new Register();
   const airplane = entry(scenario.airplanes, scenario.airplane);
   const airplaneIndices = register.addAll(`airplanes.${scenario.airplane}`, airplane);
+  const { geometry } = airplane;
   const registerSection = <Section extends object>(section: string, records: Record<string, Section>) =>
     new Map(
       Object.entries(records).map(([name, record]) => [name, register.addAll(`${section}.${name}`, record)]),
@@ -199,10 +185,14 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
       stiffnessAreaM2: stiffnessAreaM2(tire.sectionWidth, tire.outsideDiameter),
       sectionHeightM: sectionHeightM(tire.outsideDiameter, tire.rimDiameter),
       freeSectionHeightM: freeSectionHeightM(tire.outsideDiameter, tire.rimDiameter, tire.flangeHeight),
+      treadWidthM: tire.treadWidth,
       beadRadiusM: 0.5 * tire.rimDiameter,
       widestRadiusM: 0.25 * (tire.rimDiameter + tire.outsideDiameter),
       ratedPa: tire.ratedPressure,
       ratedLoadKg: tire.ratedLoad,
+      ratedSpeedMps: tire.ratedSpeed ?? null,
+      sidewall: tire.sidewall,
+      shaved: tire.shaved,
       inertiaKgM2: wheelInertiaKgM2(
         airplane.hubInertia,
         tire.mass,
@@ -217,13 +207,14 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
       centreShare: tread.centreShare,
       rubberAreaM2: treadRubberAreaM2(tire.outsideDiameter, tire.treadWidth, tread.landRatio),
       tubed: tire.seal === 'tube',
-      price: tire.price ?? 0,
+      price: tire.price ?? null,
       ...fromMap(sidewalls, tire.sidewall),
       ...fromMap(treads, tire.tread),
       ...fromMap(compounds, tire.compound),
     };
   };
 
+  const calendar = compileCalendar(scenario.season.months);
   return {
     name: scenario.name,
     note: scenario.note ?? '',
@@ -232,7 +223,14 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
     trials: scenario.run.trials,
     horizonDays: scenario.run.horizon / SECONDS_PER_DAY,
     assumptions: register.entries,
-    airplane: { ...airplaneIndices, stallSpeedMps: airplane.stallSpeed, gear: airplane.gear },
+    airplane: {
+      ...airplaneIndices,
+      stallSpeedMps: airplane.stallSpeed,
+      gear: airplane.gear,
+      maximumMassKg: airplane.maximumMass ?? null,
+      handlingMassKg: airplane.handlingMass ?? null,
+      geometry: geometry === undefined ? null : compileGeometry(geometry, compileTire),
+    },
     setups: Object.entries(scenario.setups).map(([name, setup]) => ({
       name,
       main: compileTire(setup.mainTire),
@@ -240,11 +238,11 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
       mainPa: setup.mainPressure,
       thirdPa: setup.thirdPressure,
       fairings: setup.fairings,
+      fairingFit: setup.fairingFit === undefined ? null : compileFairingFit(setup.fairingFit),
+      cruiseLoss: setup.cruiseLoss ?? 0,
       checkEveryDays: (setup.checkEvery ?? scenario.habits.checkEvery) / SECONDS_PER_DAY,
     })),
-    mixes: Object.entries(scenario.mixes).map(([name, mix]) =>
-      compileMix(name, mix, Object.keys(scenario.strips)),
-    ),
+    mixes: compileMixes(scenario),
     strips: Object.entries(scenario.strips).map(([name, strip]) => ({
       name,
       touchdown: surfaceNames.indexOf(strip.touchdown),
@@ -257,7 +255,7 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
       help: strip.help,
     })),
     surfaces,
-    calendar: compileCalendar(scenario.season.months),
+    calendar,
     temperatureSpreadK: scenario.season.temperatureSpread,
     basePa: ambientPressurePa(scenario.season.baseElevation),
     habits: {
@@ -269,22 +267,12 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
       treadLimitM: scenario.habits.treadLimit,
       replacePairs: scenario.habits.replace === 'pair',
       ageLimitDays: scenario.habits.ageLimit / SECONDS_PER_DAY,
+      pushCrew: scenario.habits.pushCrew ?? null,
     },
     global: { ...global, touchdownPatchM: scenario.assumptions.touchdownPatch },
     costs: scenario.costs ?? null,
+    today: scenario.today === undefined ? null : compileToday(scenario.today, calendar.firstMonth),
   };
-}
-
-function compileMix(
-  name: string,
-  mix: Scenario['mixes'][string],
-  stripNames: readonly string[],
-): CompiledMix {
-  const used = Object.entries(mix).filter(([, share]) => share > 0);
-  let sum = 0;
-  const cumulativeShares = used.map(([, share]) => (sum += share));
-  cumulativeShares[cumulativeShares.length - 1] = 1;
-  return { name, strips: used.map(([strip]) => stripNames.indexOf(strip)), cumulativeShares };
 }
 
 function entry<Value>(record: Readonly<Record<string, Value>>, name: string): Value {

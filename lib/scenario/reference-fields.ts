@@ -68,7 +68,7 @@ export function entryOf(section: Schema): { readonly named: boolean; readonly sc
   return def.type === 'record' ? { named: true, schema: def.valueType } : { named: false, schema };
 }
 
-/** All fields of an object, those of objects in lists included, in the order of the schema. */
+/** All fields of an object, those of objects in it and in lists included, in the order of the schema. */
 export function fieldsOf(object: Schema, below: readonly string[] = []): ReferenceField[] {
   const def = definition(object);
   if (def.type === 'record') return [describe(def.valueType, [...below, '<name>'])];
@@ -76,9 +76,8 @@ export function fieldsOf(object: Schema, below: readonly string[] = []): Referen
   return Object.entries(def.shape).flatMap(([key, member]) => {
     const { schema } = unwrap(member);
     const inner = definition(schema);
-    return inner.type === 'array'
-      ? fieldsOf(inner.element, [...below, key, LIST_STEP])
-      : [describe(member, [...below, key])];
+    if (inner.type === 'array') return fieldsOf(inner.element, [...below, key, LIST_STEP]);
+    return inner.type === 'object' ? fieldsOf(schema, [...below, key]) : [describe(member, [...below, key])];
   });
 }
 

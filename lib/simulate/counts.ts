@@ -31,7 +31,7 @@ const FLAT_CHANCE = TRACK.flatChance;
 const CAPACITY = BLOCK_LANDINGS;
 
 /** A reading below this share of the cold setting counts as low: FAA AC 20-97B action table (from memory). */
-const LOW_READING_SHARE = 0.9;
+export const LOW_READING_SHARE = 0.9;
 
 /** Adds the hazards of one wheel over a span of the season. */
 export function countHazards(tally: Tally, track: WheelTrack, from: number, to: number): void {
@@ -59,8 +59,9 @@ export function countHazards(tally: Tally, track: WheelTrack, from: number, to: 
 }
 
 /**
- * Adds the chances of a flat on any wheel over a span of the season, landing by landing, until there has been one. A
- * flat happens after the last landing of a span, if at all, so its own landing is counted too.
+ * Adds the chances of a flat on any wheel over a span of the season, landing by landing, until there has been one, and
+ * those of each wheel away from help. A flat happens after the last landing of a span, if at all, so its own landing is
+ * counted too.
  */
 export function countFlatChances(
   tally: Tally,
@@ -72,12 +73,18 @@ export function countFlatChances(
   const [left, right, third] = tracks.map(({ data }) => data) as [Float64Array, Float64Array, Float64Array];
   let anywhere = 0;
   let away = 0;
+  let flatsAway = 0;
   for (let j = Math.max(0, from), end = Math.min(CAPACITY, to); j < end; j++) {
-    const chance =
-      1 - (1 - left[FLAT_CHANCE + j]!) * (1 - right[FLAT_CHANCE + j]!) * (1 - third[FLAT_CHANCE + j]!);
+    const onLeft = left[FLAT_CHANCE + j]!;
+    const onRight = right[FLAT_CHANCE + j]!;
+    const onThird = third[FLAT_CHANCE + j]!;
+    const chance = 1 - (1 - onLeft) * (1 - onRight) * (1 - onThird);
     anywhere += chance;
-    if (ground.help[j] === 0) away += chance;
+    if (ground.help[j] !== 0) continue;
+    away += chance;
+    flatsAway += onLeft + onRight + onThird;
   }
+  tally.flatsAwayHazard += flatsAway;
   if (!tally.anyFlat) tally.anyFlatHazard += anywhere;
   if (!tally.anyFlatAway) tally.anyFlatAwayHazard += away;
 }

@@ -1,5 +1,6 @@
 import { brakingWorkJ } from '../models/slip-work.js';
 import { SCALE_OVER_MEDIAN } from '../models/stones.js';
+import type { StripShares } from '../scenario/compile-mixes.js';
 import type { CompiledMix, CompiledScenario, CompiledStrip, CompiledSurface } from '../scenario/compile.js';
 import type { LandingDraws } from './landing-draws.js';
 import { BLOCK_LANDINGS, DRAW, GROUND, makeColumns } from './layout.js';
@@ -111,11 +112,30 @@ export class Ground {
   }
 
   private pickStrips(draws: LandingDraws): void {
+    const { months } = this.mix;
+    if (months === undefined) {
+      this.pickAmong(this.mix, draws, 0, CAPACITY);
+      return;
+    }
+    const perYear = this.scenario.calendar.landingsPerYear;
+    for (let from = 0; from < CAPACITY;) {
+      const ofYear = (draws.firstLanding + from) % perYear;
+      const next = months.findIndex(({ firstLanding }) => firstLanding > ofYear);
+      const month = months[next < 0 ? months.length - 1 : next - 1]!;
+      const left = (next < 0 ? perYear : months[next]!.firstLanding) - ofYear;
+      const to = Math.min(CAPACITY, from + left);
+      this.pickAmong(month, draws, from, to);
+      from = to;
+    }
+  }
+
+  /** Picks the strips of a stretch of landings by one set of shares. */
+  private pickAmong(shares: StripShares, draws: LandingDraws, from: number, to: number): void {
     const d = draws.data;
     const { strip, wet, help, row, wetShare, helpAt } = this;
-    const { cumulativeShares, strips } = this.mix;
+    const { cumulativeShares, strips } = shares;
     const others = strips.length - 1;
-    for (let j = 0; j < CAPACITY; j++) {
+    for (let j = from, end = Math.min(CAPACITY, to); j < end; j++) {
       const uniform = d[DRAWN_STRIP_UNIFORM + j]!;
       // Counted to the end: an early stop would be a branch that no processor can foresee.
       let k = 0;

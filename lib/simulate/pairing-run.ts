@@ -1,5 +1,6 @@
+import { cruiseMoneyOf } from '../models/cruise.js';
 import { NonFiniteError } from '../problems.js';
-import { daysAfter, DAYS_PER_YEAR, SECONDS_PER_DAY } from '../scenario/calendar.js';
+import { daysAfter, DAYS_PER_YEAR, flightHoursAfter, SECONDS_PER_DAY } from '../scenario/calendar.js';
 import type { CompiledScenario, CompiledSetup } from '../scenario/compile.js';
 import { LEAK, PRESSURE, PUNCTURE, WHEELS, type EventClocks } from './clocks.js';
 import {
@@ -112,6 +113,8 @@ export class PairingRun {
   private nextCheckDay = 0;
   private nextInspectionDay = 0;
   private flatCount = 0;
+  /** Flight hours of the season flown on this gear set. */
+  private seasonHours = 0;
   private firstMainsOff = false;
   private shadowsOn = false;
   private limitKnown = false;
@@ -163,6 +166,7 @@ export class PairingRun {
     this.nextInspectionDay = scenario.habits.inspectEveryDays;
     this.finished = false;
     this.flatCount = 0;
+    this.seasonHours = 0;
     this.shadowsOn = this.firstMainsOff = this.limitKnown = this.cordsKnown = this.thirdKnown = false;
     this.tally.clear(this.horizonLandings);
   }
@@ -173,13 +177,13 @@ export class PairingRun {
     const end = Math.min(BLOCK_LANDINGS, this.horizonLandings - first);
     // New tires are inflated on the day of the first landing.
     if (first === 0) for (const wheel of this.wheels) wheel.setCold(draws.data[DRAW.temperatureK + 0]!);
-    this.markCalendar(draws, end);
+    this.markCalendar(draws, 0, end);
     for (let from = 0; from < end && !this.finished;) {
       const season = this.seasonLandings - first;
       const inSeason = from < season;
       from = this.live(draws, from, inSeason && season < end ? season : end, inSeason);
       const landings = first + from;
-      if (landings === this.seasonLandings && this.scenario.costs !== null) this.payTreadUsed();
+      if (landings === this.seasonLandings) this.closeSeason();
       this.finished =
         landings >= this.horizonLandings ||
         (landings >= this.seasonLandings &&
@@ -190,14 +194,41 @@ export class PairingRun {
     }
   }
 
+  /**
+   * Puts the gear set on before a landing of the season: tires are inflated, and inspected at the first landing. A set
+   * that is on from the first landing needs no mounting.
+   *
+   * @param before the set that comes off. Its clocks run on: what is due to happen to a wheel of the airplane happens
+   * to the tire that is on it, so that the events of a season are those of one series of chances.
+   */
+  mount(draws: LandingDraws, row: number, before: PairingRun): void {
+    const day = draws.data[DRAW.day + row]!;
+    this.wheels.forEach((wheel, w) => {
+      wheel.setCold(draws.data[DRAW.temperatureK + row]!);
+      wheel.takeClocks(before.wheels[w]!);
+    });
+    this.flatCount = before.flatCount;
+    this.nextCheckDay = day + this.setup.checkEveryDays;
+    this.nextInspectionDay = day;
+  }
+
+  /** Lives through some landings of a block within the season, for a gear set that is on for a part of it. */
+  fly(draws: LandingDraws, from: number, to: number): void {
+    if (draws.firstLanding + from === 0) {
+      for (const wheel of this.wheels) wheel.setCold(draws.data[DRAW.temperatureK + from]!);
+    }
+    this.markCalendar(draws, from, to);
+    for (let row = from; row < to;) row = this.live(draws, row, to, true);
+  }
+
   /** Marks the landings before which a check, and after which an inspection, is due. */
-  private markCalendar(draws: LandingDraws, end: number): void {
+  private markCalendar(draws: LandingDraws, from: number, end: number): void {
     const { span, setup, scenario } = this;
     const inspectEveryDays = scenario.habits.inspectEveryDays;
     const { check, inspect } = span;
     const d = draws.data;
     let { nextCheckDay, nextInspectionDay } = this;
-    for (let j = 0, last = Math.min(BLOCK_LANDINGS, end); j < last; j++) {
+    for (let j = from, last = Math.min(BLOCK_LANDINGS, end); j < last; j++) {
       const day = d[DRAWN_DAY + j]!;
       const checked = day >= nextCheckDay;
       const inspected = day >= nextInspectionDay;
@@ -249,7 +280,12 @@ export class PairingRun {
     }
     const firstMains = this.shadowsOn ? this.shadows : this.firstMainsOff ? null : this.wheels;
     const anyRemoved = this.findRemovals(draws, firstWheel, lastWheel, to);
-    if (inSeason) this.countSeason(draws, from, to);
+    if (inSeason) {
+      this.countSeason(draws, from, to);
+      const { calendar } = this.scenario;
+      const before = draws.firstLanding + from;
+      this.seasonHours += flightHoursAfter(calendar, before + to - from) - flightHoursAfter(calendar, before);
+    }
     if (mainsFlown) countWear(this.tally, this.tracks, ground, from, to);
     if (mainsFlown || this.shadowsOn) this.readWear(draws, from, to);
     this.tally.simulatedLandings += to - from;
@@ -398,9 +434,11 @@ export class PairingRun {
       if (help) {
         seconds = world[global.downDaysAtBase]!;
       } else if (this.events!.consequence(this.flatCount++) < world[global.patchChance]!) {
+        tally.flatsPatched++;
         seconds = world[global.downDaysPatched]!;
         if (costs !== null) money += costs.patch;
       } else {
+        tally.flatsRescued++;
         seconds = world[global.downDaysRescue]!;
         if (costs !== null) money += costs.rescue;
       }
@@ -409,7 +447,29 @@ export class PairingRun {
     }
     const days = seconds / SECONDS_PER_DAY;
     tally.downDays += days;
+    if (isFlat(cause)) tally.flatDays += days;
     if (costs !== null) tally.cost += money + days * costs.downDay;
+  }
+
+  /** What is known once the season is over. */
+  closeSeason(): void {
+    const { scenario, world, tally } = this;
+    const { global } = scenario;
+    // Given the world, how a flat away from help goes on is a matter of chance alone.
+    const patchChance = world[global.patchChance]!;
+    const nearHelp = Math.max(0, tally.flatsHazard - tally.flatsAwayHazard);
+    tally.flatsPatchedHazard = tally.flatsAwayHazard * patchChance;
+    tally.flatsRescuedHazard = tally.flatsAwayHazard * (1 - patchChance);
+    const seconds =
+      nearHelp * world[global.downDaysAtBase]! +
+      tally.flatsPatchedHazard * world[global.downDaysPatched]! +
+      tally.flatsRescuedHazard * world[global.downDaysRescue]!;
+    tally.flatDaysHazard = seconds / SECONDS_PER_DAY;
+    if (scenario.costs === null) return;
+    this.payTreadUsed();
+    const { flightHour = 0 } = scenario.costs;
+    tally.cruiseCost = cruiseMoneyOf(flightHour, this.setup.cruiseLoss, this.seasonHours);
+    tally.cost += tally.cruiseCost;
   }
 
   /** At the end of the season, the tires on the wheels are paid by the share of their tread that is gone. */
@@ -420,7 +480,7 @@ export class PairingRun {
   }
 
   private priceOf(w: number): number {
-    return (w === THIRD ? this.setup.third : this.setup.main).price;
+    return (w === THIRD ? this.setup.third : this.setup.main).price ?? 0;
   }
 
   /** Stops the run at the first landing with a figure that is not finite. */
@@ -443,6 +503,11 @@ export class PairingRun {
       quantity: 'sum of pressure, wear and hazards',
       value: sumAt(j),
     });
+  }
+
+  /** Flats of the season so far that were mended away from help. */
+  get flatsPatched(): number {
+    return this.tally.flatsPatched;
   }
 
   /** Writes the figures of the trial into a row. */
@@ -470,7 +535,7 @@ export function horizonLandings(scenario: CompiledScenario): number {
 }
 
 /** True for the removals that follow a sudden loss of air. */
-function isFlat(cause: number): boolean {
+export function isFlat(cause: number): boolean {
   return cause === PUNCTURED || cause === PRESSURE_RELATED;
 }
 

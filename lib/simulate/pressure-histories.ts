@@ -12,6 +12,8 @@ export interface PressureHistories {
   readonly landings: number;
   /** Day of each landing from the start of the season. */
   readonly day: Float64Array;
+  /** 1 where tires were checked and set just before the landing. */
+  readonly checked: Uint8Array;
   /** Gauge pressure at the strip in each landing, Pa. */
   readonly leftMainPa: Float32Array;
   readonly thirdPa: Float32Array;
@@ -43,6 +45,7 @@ export async function recordPressures(
   const thirdPa = new Float32Array(size);
   const temperatureK = new Float32Array(size);
   const strip = new Uint16Array(size);
+  const checked = new Uint8Array(landings);
   let offset = 0;
   await watchTrials(scenario, request, {
     everyLanding: false,
@@ -59,6 +62,7 @@ export async function recordPressures(
         thirdPa[at] = third.track.data[TRACK.gaugePa + j]!;
         temperatureK[at] = draws.data[DRAW.temperatureK + j]!;
         strip[at] = ground.strip[j]!;
+        if (left.track.data[TRACK.reading + j]! > 0) checked[first + j] = 1;
       }
     },
     end() {
@@ -72,6 +76,7 @@ export async function recordPressures(
     trials,
     landings,
     day: scenario.calendar.day,
+    checked,
     leftMainPa,
     thirdPa,
     temperatureK,

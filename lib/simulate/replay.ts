@@ -61,6 +61,8 @@ export interface LandingRecord {
   readonly day: number;
   /** Flight hours flown when the landing is done. */
   readonly flightHours: number;
+  /** Tires were checked and set to their cold pressure just before. */
+  readonly pressureChecked: boolean;
   readonly strip: string;
   readonly wet: boolean;
   readonly massKg: number;
@@ -133,6 +135,7 @@ function record(scenario: CompiledScenario, seen: WatchedSpan): LandingRecord {
     landing,
     day: draws.data[DRAW.day + j]!,
     flightHours: flightHoursAfter(scenario.calendar, landing),
+    pressureChecked: run.wheels[seen.mainsFlown ? 0 : 2]!.track.data[TRACK.reading + j]! > 0,
     strip: scenario.strips[ground.strip[j]!]!.name,
     wet: ground.wet[j] === 1,
     massKg: draws.data[DRAW.massKg + j]!,

@@ -65,7 +65,7 @@ export class StoppedRunError extends CancelledError {
  * Runs a scenario landing by landing.
  *
  * The same scenario, seed and version give the same bits for any number of workers and any subset of pairings.
- * Memory: about 230 bytes per trial and pairing.
+ * Memory: about 260 bytes per trial and pairing.
  *
  * @param scenario compiled scenario.
  * @param options how much to run, on how many threads, and how to hear of progress and stop.

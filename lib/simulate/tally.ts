@@ -31,6 +31,12 @@ export class Tally {
   anyFlatHazard = 0;
   anyFlatAway = false;
   anyFlatAwayHazard = 0;
+  /** Chances of a flat away from help, added up wheel by wheel. */
+  flatsAwayHazard = 0;
+  flatsPatched = 0;
+  flatsPatchedHazard = 0;
+  flatsRescued = 0;
+  flatsRescuedHazard = 0;
   treadHazard = 0;
   sidewallHazard = 0;
   pinchHazard = 0;
@@ -47,7 +53,10 @@ export class Tally {
   hydroplaningLandings = 0;
   tailHits = 0;
   downDays = 0;
+  flatDays = 0;
+  flatDaysHazard = 0;
   cost = 0;
+  cruiseCost = 0;
   spinUpWornM3 = 0;
   brakingWornM3 = 0;
   pivotWornM3 = 0;
@@ -70,14 +79,15 @@ export class Tally {
     this.lifeWheel = 2;
     this.treadLimitLandings = this.cordsLandings = -1;
     this.centreLostM = this.innerLostM = this.outerLostM = 0;
-    this.flats = this.mainsFitted = this.thirdFitted = 0;
+    this.flats = this.flatsPatched = this.flatsRescued = this.mainsFitted = this.thirdFitted = 0;
+    this.flatsAwayHazard = this.flatsPatchedHazard = this.flatsRescuedHazard = 0;
     this.anyFlat = this.anyFlatAway = false;
     this.flatsHazard = this.anyFlatHazard = this.anyFlatAwayHazard = 0;
     this.treadHazard = this.sidewallHazard = this.pinchHazard = this.valveHazard = 0;
     this.mainRemovals.fill(0);
     this.beadSlips = this.leaks = this.checks = this.checksLow = 0;
     this.wetPavedLandings = this.hydroplaningLandings = 0;
-    this.tailHits = this.downDays = this.cost = 0;
+    this.tailHits = this.downDays = this.flatDays = this.flatDaysHazard = this.cost = this.cruiseCost = 0;
     this.spinUpWornM3 = this.brakingWornM3 = this.pivotWornM3 = this.squirmWornM3 = this.scrubWornM3 = 0;
     this.simulatedLandings = 0;
     this.placeWornM3.fill(0);
@@ -103,6 +113,10 @@ export class Tally {
     c.anyFlatHazard[row] = this.anyFlatHazard;
     c.anyFlatAway[row] = this.anyFlatAway ? 1 : 0;
     c.anyFlatAwayHazard[row] = this.anyFlatAwayHazard;
+    c.flatsPatched[row] = this.flatsPatched;
+    c.flatsPatchedHazard[row] = this.flatsPatchedHazard;
+    c.flatsRescued[row] = this.flatsRescued;
+    c.flatsRescuedHazard[row] = this.flatsRescuedHazard;
     c.treadHazard[row] = this.treadHazard;
     c.sidewallHazard[row] = this.sidewallHazard;
     c.pinchHazard[row] = this.pinchHazard;
@@ -122,7 +136,10 @@ export class Tally {
     c.hydroplaningLandings[row] = this.hydroplaningLandings;
     c.tailHits[row] = this.tailHits;
     c.downDays[row] = this.downDays;
+    c.flatDays[row] = this.flatDays;
+    c.flatDaysHazard[row] = this.flatDaysHazard;
     c.cost[row] = this.cost;
+    c.cruiseCost[row] = this.cruiseCost;
     c.spinUpWornM3[row] = this.spinUpWornM3;
     c.brakingWornM3[row] = this.brakingWornM3;
     c.pivotWornM3[row] = this.pivotWornM3;

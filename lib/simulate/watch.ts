@@ -15,6 +15,8 @@ export interface WatchRequest {
   readonly mix: string;
   /** Number of trials, 2 to 100 000; default 400. */
   readonly trials?: number | undefined;
+  /** Number of the first trial, for more of them later on; default 0. */
+  readonly firstTrial?: number | undefined;
   /** Called as trials finish. */
   readonly onProgress?: ((progress: Progress) => void) | undefined;
   /** Stops the work. */
@@ -23,7 +25,7 @@ export interface WatchRequest {
 
 /** Sees the trials of a pairing, one after the other. */
 export interface TrialWatcher extends Watcher {
-  /** Called before the first landing of a trial. */
+  /** Called before the first landing of a trial, counted from the first one watched. */
   begin(trial: number): void;
   /** Called after its last landing. */
   end(trial: number): void;
@@ -45,6 +47,16 @@ export function watchedTrials({ trials = DEFAULT_TRIALS }: WatchRequest): number
 }
 
 /**
+ * Number of the first trial to watch.
+ *
+ * @throws UsageError if it is no trial number.
+ */
+function watchedFrom({ firstTrial = 0 }: WatchRequest): number {
+  if (Number.isSafeInteger(firstTrial) && firstTrial >= 0) return firstTrial;
+  throw new UsageError(`firstTrial is ${firstTrial}; it must be a whole number, 0 or more`);
+}
+
+/**
  * Lives through trials of one pairing under the eyes of a watcher. The trials are those of a run with the same
  * scenario, to the bit.
  *
@@ -60,6 +72,7 @@ export async function watchTrials(
   watcher: TrialWatcher,
 ): Promise<PairingTrials> {
   const totalTrials = watchedTrials(request);
+  const firstTrial = watchedFrom(request);
   const setup = indexOfName('set-up', request.setup, scenario.setups);
   const mix = indexOfName('runway mix', request.mix, scenario.mixes);
   const simulator = new Simulator(scenario, [{ setup, mix }], undefined, watcher);
@@ -71,7 +84,7 @@ export async function watchTrials(
       request.onProgress?.({ finishedTrials: trial, totalTrials });
     }
     watcher.begin(trial);
-    simulator.runTrial(trial, 0);
+    simulator.runTrial(firstTrial + trial, 0);
     watcher.end(trial);
     simulator.runs[0]!.write(table, trial);
   }

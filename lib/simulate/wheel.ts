@@ -73,6 +73,14 @@ export class Wheel {
     }
   }
 
+  /** Takes over the clocks of another wheel, as they stand. */
+  takeClocks(other: Wheel): void {
+    for (let process = 0; process < PROCESSES.length; process++) {
+      this.clock[process] = other.clock[process]!;
+      this.setCount(process, other.count[process]!);
+    }
+  }
+
   /** Moves the clock of a process on to its `count`-th event. */
   setCount(process: number, count: number): void {
     this.count[process] = count;

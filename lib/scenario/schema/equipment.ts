@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { assumption, nameText, quantity, sourceText } from '../quantity.js';
+import { fairingFitSchema, geometrySchema } from './geometry.js';
 
 /** Airplane: what loads the wheels. */
 export const airplaneSchema = z
@@ -31,6 +32,22 @@ export const airplaneSchema = z
       max: '5 kg m2',
       description: 'Moment of inertia of one main wheel with brake disc and tube, without its tire.',
     }),
+    maximumMass: quantity('mass', {
+      min: '200 kg',
+      max: '8000 kg',
+      description: 'Heaviest mass on the wheels, at the ramp or take-off.',
+    }).optional(),
+    handlingMass: quantity('mass', {
+      min: '150 kg',
+      max: '8000 kg',
+      description: 'Mass when it is pushed by hand.',
+    }).optional(),
+    tailSettles: assumption('length', {
+      min: '0 in',
+      max: '24 in',
+      description: 'How far the lowest point of the tail sinks as the airplane moves off from its chocks.',
+    }).optional(),
+    geometry: geometrySchema.optional(),
     source: sourceText,
   })
   .describe('An airplane.');
@@ -66,12 +83,21 @@ export const tireSchema = z
       max: '200 psi',
       description: 'Rated (maximum) inflation pressure. The carcass term of the contact model uses it.',
     }),
+    ratedSpeed: quantity('speed', {
+      min: '30 mph',
+      max: '250 mph',
+      description: 'Highest ground speed the tire is rated for.',
+    }).optional(),
     mass: quantity('mass', { min: '0.5 kg', max: '80 kg', description: 'Mass of one tire.' }),
     newTread: quantity('length', {
       min: '0 mm',
       max: '25 mm',
       description: 'Groove depth when new (or freshly shaved).',
     }),
+    shaved: z
+      .boolean()
+      .describe('Cut down to a lower tread after molding: harder to balance.')
+      .default(false),
     undertread: quantity('length', {
       min: '0 mm',
       max: '10 mm',
@@ -125,6 +151,21 @@ export const sidewallSchema = z
       description:
         'Sharp stones that touch the side, per rock edge, at a deflection as large as the section height.',
     }),
+    sideBulge: assumption('share', {
+      min: '0 %',
+      max: '100 %',
+      description: 'Bulge of each side wall where the tire stands, over its deflection.',
+    }).optional(),
+    growth: assumption('share', {
+      min: '0 %',
+      max: '10 %',
+      description: 'Growth of the section of a new tire in its first weeks, over its size.',
+    }).optional(),
+    sideStiffness: assumption('share', {
+      min: '10 %',
+      max: '1000 %',
+      description: 'Side stiffness over that of a standard side wall of the same size and pressure.',
+    }).optional(),
     source: sourceText,
   })
   .describe('A kind of sidewall.');
@@ -186,13 +227,20 @@ export const setupSchema = z
     fairings: z
       .boolean()
       .describe(
-        'Wheel fairings fitted. Recorded only: what they change here is how often the pressure is checked (checkEvery).',
+        'Wheel fairings fitted. What they change in the simulation is how often the pressure is checked (checkEvery).',
       )
       .default(false),
+    fairingFit: fairingFitSchema.optional(),
     checkEvery: quantity('duration', {
       min: '1 day',
       max: '366 days',
       description: 'Time between pressure checks, where it differs from the habit (fairings hide the valve).',
+    }).optional(),
+    cruiseLoss: quantity('share', {
+      min: '0 %',
+      max: '50 %',
+      description:
+        'Cruise speed lost to its drag, over the fastest set-up: longer flights for the same trips.',
     }).optional(),
     note: z.string().max(300).describe('Remark.').optional(),
   })

@@ -51,6 +51,16 @@ export const surfaceSchema = z
       max: '120 %',
       description: 'Highest braking force over load when wet.',
     }),
+    bearingRatio: assumption('share', {
+      min: '0.5 %',
+      max: '150 %',
+      description: 'California bearing ratio (CBR) of unpaved ground: 10 % is CBR 10.',
+    }).optional(),
+    coneIndex: assumption('pressure', {
+      min: '50 kPa',
+      max: '50000 kPa',
+      description: 'Cone index of unpaved ground: how hard it is to push a cone into it.',
+    }).optional(),
     source: sourceText,
   })
   .describe('A surface.');
@@ -112,6 +122,11 @@ const MONTH_NAMES = [
 
 /** Names of the months, in order. */
 export const monthNames: readonly string[] = MONTH_NAMES;
+
+/** Monthly mix: a runway mix that changes through the year. */
+export const monthlyMixSchema = z
+  .partialRecord(z.enum(MONTH_NAMES), nameText)
+  .describe('A runway mix that changes through the year: the name of an entry of "mixes" by month flown.');
 
 /** Season: when the airplane flies. */
 export const seasonSchema = z

@@ -85,6 +85,12 @@ export const habitsSchema = z
       max: '50 years',
       description: 'Age at which a tire comes off whatever its tread.',
     }),
+    pushCrew: quantity('count', {
+      min: '1',
+      max: '30',
+      whole: true,
+      description: 'People at hand to push the airplane on pavement.',
+    }).optional(),
   })
   .describe('Habits.');
 
@@ -162,6 +168,11 @@ export const assumptionsSchema = z
       max: '100 %',
       description: 'Share of the sink energy taken by the tires.',
     }),
+    bumpLoad: assumption('share', {
+      min: '1',
+      max: '4',
+      description: 'Wheel load on an ordinary bump of taxi or landing roll, over the load at rest.',
+    }).optional(),
     beadFriction: assumption('share', {
       min: '0',
       max: '1.5',
@@ -249,6 +260,11 @@ export const costsSchema = z
       description: 'Rescue of an airplane with a flat away from help.',
     }),
     downDay: quantity('money', { min: '0', max: '1000000', description: 'Cost of one day lost.' }),
+    flightHour: quantity('money', {
+      min: '0',
+      max: '100000',
+      description: 'Cost of one flight hour, to price the cruise speed that draggy gear takes.',
+    }).optional(),
     source: z.string().min(1).max(500).describe('Where the prices come from.'),
   })
   .describe('Prices.');

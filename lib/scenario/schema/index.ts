@@ -8,8 +8,10 @@ import {
   tireSchema,
   treadSchema,
 } from './equipment.js';
-import { mixSchema, seasonSchema, stripSchema, surfaceSchema } from './ground.js';
+import { fleetSchema } from './fleet.js';
+import { mixSchema, monthlyMixSchema, seasonSchema, stripSchema, surfaceSchema } from './ground.js';
 import { assumptionsSchema, costsSchema, habitsSchema, runSchema } from './habits.js';
+import { todaySchema } from './today.js';
 
 /**
  * The scenario after its layers are merged: the one source of types, validation, the published JSON Schema and the
@@ -32,10 +34,16 @@ export const scenarioSchema = z.strictObject({
   surfaces: z.record(nameText, surfaceSchema).describe('Surfaces by name.'),
   strips: z.record(nameText, stripSchema).describe('Landing places by name.'),
   mixes: z.record(nameText, mixSchema).describe('Runway mixes to compare, by name.'),
+  monthlyMixes: z
+    .record(nameText, monthlyMixSchema)
+    .describe('Runway mixes that change through the year, by name; they are compared like the others.')
+    .optional(),
   season: seasonSchema,
   habits: habitsSchema,
   assumptions: assumptionsSchema,
   costs: costsSchema.optional(),
+  today: todaySchema.optional(),
+  fleet: fleetSchema.optional(),
   run: runSchema,
 });
 
