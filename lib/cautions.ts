@@ -2,7 +2,8 @@ import { DAYS_PER_YEAR } from './scenario/calendar.js';
 import type { CompiledScenario } from './scenario/compile.js';
 import type { PairingSummary } from './estimate/summary.js';
 import { STANDARD_GRAVITY_MPS2 } from './models/atmosphere.js';
-import { deflectionM, verticalStiffnessN } from './models/contact.js';
+import { DEEPEST_REST_DEFLECTION_SHARE, tireDeflectionM } from './models/loaded-height.js';
+import { mainWheelMassKg, thirdWheelMassKg } from './models/wheel-loads.js';
 import { medianWorld } from './simulate/world.js';
 
 /** Something a reader must know before acting on a result. */
@@ -17,17 +18,17 @@ const FEW_TRIALS = 400;
 const SEEN_EVENTS = 10;
 /** Share of wet paved landings above the hydroplaning speed that is worth a caution. */
 const OFTEN = 0.5;
-/** Deflection at rest, as a share of the height above the rim, that no tire is meant for: assumption. */
-const DEEP_DEFLECTION = 0.45;
 
-const AUTHORITY: Caution = {
+/** Who decides, whatever a figure says. */
+export const AUTHORITY: Caution = {
   code: 'authority',
   message:
     'For comparison only. Approved data, rated loads and speeds, the maintenance manual and a licensed mechanic ' +
     'decide what may be fitted and when a tire comes off; local rules apply.',
 };
 
-const ASSUMED: Caution = {
+/** What the figures of a simulation rest on. */
+export const ASSUMED: Caution = {
   code: 'assumed',
   message:
     'Wear, cut and leak rates are assumptions, most of them unmeasured; their sources stand in the scenario. ' +
@@ -108,18 +109,17 @@ function ratingCautions(scenario: CompiledScenario): Caution[] {
   const cautions: Caution[] = [];
   for (const { name, main, mainPa, third, thirdPa } of scenario.setups) {
     const wheels = [
-      { tire: main, pressurePa: mainPa, loadKg: (massKg * (1 - thirdShare)) / 2 },
-      { tire: third, pressurePa: thirdPa, loadKg: massKg * thirdShare },
+      { tire: main, pressurePa: mainPa, loadKg: mainWheelMassKg(massKg, thirdShare) },
+      { tire: third, pressurePa: thirdPa, loadKg: thirdWheelMassKg(massKg, thirdShare) },
     ];
     for (const { tire, pressurePa, loadKg } of wheels) {
       if (pressurePa > tire.ratedPa) {
         const message = `${name}: the cold pressure is above the rated pressure of ${tire.name}.`;
         cautions.push({ code: 'above rated pressure', message });
       }
-      const stiffnessN = verticalStiffnessN(pressurePa, tire.ratedPa, tire.stiffnessAreaM2);
       const deflected =
-        deflectionM(loadKg * STANDARD_GRAVITY_MPS2, stiffnessN, tire.sectionWidthM) / tire.freeSectionHeightM;
-      if (deflected > DEEP_DEFLECTION) {
+        tireDeflectionM(loadKg * STANDARD_GRAVITY_MPS2, pressurePa, tire) / tire.freeSectionHeightM;
+      if (deflected > DEEPEST_REST_DEFLECTION_SHARE) {
         const message = `${name}: ${tire.name} sinks ${Math.round(100 * deflected)} % of its height above the rim at rest; the pressure is too low for the load.`;
         cautions.push({ code: 'deep deflection', message });
       }

@@ -123,6 +123,7 @@ async function search(
       airplane: airplane.name,
       count: airplane.count,
       mix: airplane.scenario.mixes[airplane.mix]!.name,
+      months: airplane.months.map(({ month, landings, mayChange }) => ({ month, landings, mayChange })),
       plans: figures,
       possible,
       complete,

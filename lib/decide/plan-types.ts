@@ -84,11 +84,21 @@ export interface BreakEven {
   readonly payFrom: IntervalEstimate | null;
 }
 
+/** A month of the season with landings. */
+export interface PlanMonth {
+  readonly month: string;
+  readonly landings: number;
+  /** True if the gear set may be changed before its first landing. */
+  readonly mayChange: boolean;
+}
+
 /** The plans of one kind of airplane. */
 export interface AirplanePlans {
   readonly airplane: string;
   readonly count: number;
   readonly mix: string;
+  /** Months flown, in order: those of `setupOfMonth` of every plan. */
+  readonly months: readonly PlanMonth[];
   /** Plans, best first. */
   readonly plans: readonly PlanFigures[];
   /** How many plans there are. */

@@ -242,7 +242,10 @@ function checkFleet(scenario: Scenario, checks: Checks): void {
   }
 }
 
-function monthsWithoutMix(season: Scenario['season'], mixOfMonth: Readonly<Record<string, string>>): string[] {
+function monthsWithoutMix(
+  season: Scenario['season'],
+  mixOfMonth: Readonly<Record<string, string>>,
+): string[] {
   return season.months
     .filter(({ month, landings }) => landings > 0 && !(month in mixOfMonth))
     .map(({ month }) => month);

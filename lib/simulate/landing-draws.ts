@@ -7,7 +7,8 @@ import type { CompiledScenario } from '../scenario/compile.js';
 import { BLOCK_LANDINGS, DRAW, makeColumns } from './layout.js';
 
 const CAPACITY = BLOCK_LANDINGS;
-const UNIFORMS_PER_LANDING = 10;
+/** Uniforms that make a landing. */
+export const UNIFORMS_PER_LANDING = 10;
 const SLOWEST_TOUCHDOWN_RATIO = 0.9;
 const FASTEST_TOUCHDOWN_RATIO = 1.8;
 const GREATEST_BRAKED_SHARE = 0.9;
@@ -72,11 +73,24 @@ export class LandingDraws {
 
   /** Draws the next block of landings. */
   next(): void {
-    const { scenario, world, uniforms, stream } = this;
+    const { data, world, uniforms, stream } = this;
     if (stream === null) throw new Error('open a trial before drawing its landings');
     this.firstLanding += BLOCK_LANDINGS;
     fillUniforms(stream, uniforms, BLOCK_LANDINGS * UNIFORMS_PER_LANDING);
-    const { airplane, habits } = scenario;
+    this.drawFrom(uniforms, world);
+    this.keepCalendar();
+    if (this.scatterSpread === 0) data.fill(1, WEAR_SCATTER, WEAR_SCATTER + BLOCK_LANDINGS);
+    else drawWearScatter(uniforms, data, this.scatterTable);
+  }
+
+  /**
+   * A block of landings from given uniforms: all columns but those of the calendar and the wear multiplier.
+   *
+   * @param uniforms ten for each landing, as `nextUniform` gives them.
+   * @param world values of the assumptions.
+   */
+  drawFrom(uniforms: Float64Array, world: Float64Array): void {
+    const { airplane, habits } = this.scenario;
     const value = (index: number): number => world[index]!;
     const { data } = this;
     keepUniforms(uniforms, data);
@@ -97,9 +111,6 @@ export class LandingDraws {
       value(habits.brakedShare),
       value(habits.peakBraking),
     );
-    this.keepCalendar();
-    if (this.scatterSpread === 0) data.fill(1, WEAR_SCATTER, WEAR_SCATTER + BLOCK_LANDINGS);
-    else drawWearScatter(uniforms, data, this.scatterTable);
   }
 
   /** Day, days since the landing before, and temperature: that of the month plus the spread of the landing. */

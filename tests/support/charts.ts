@@ -50,9 +50,11 @@ export function markLabels(svg: string): string[] {
   );
 }
 
-/** All text that a drawn chart shows. */
+/** All text that a drawn chart shows, lines of a text joined with blanks. */
 export function shownText(svg: string): string {
-  return [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map(([, text]) => text).join('\n');
+  return [...svg.matchAll(/<text[^>]*>(.*?)<\/text>/gs)]
+    .map(([, text]) => text!.replaceAll('</tspan>', ' ').replace(/<[^>]*>/g, ''))
+    .join('\n');
 }
 
 /** A unit in a title: in brackets, as a per cent, or a title that names what is counted. */

@@ -125,6 +125,7 @@ export const quiet: { [key: string]: Json } = {
     touchdownLoadShare: '30 %',
     rolloutStoneFactor: '1',
     impactEnergyShare: '30 %',
+    bumpLoad: '1.5',
     beadFriction: '0.3',
     ledgeTorque: '5000 N m',
     valveTearChance: '0 %',
