@@ -4,7 +4,8 @@ export { readScenario, parseScenario, type ReadScenario, type ScenarioChanges } 
 export { scenarioJsonSchema, type JsonSchemaPart } from './scenario/json-schema.js';
 export type { Scenario } from './scenario/schema/index.js';
 export { compileScenario, type CompiledAssumption, type CompiledScenario } from './scenario/compile.js';
-export { daysAfter, flightHoursAfter, type Calendar } from './scenario/calendar.js';
+export type { CompiledReading, CompiledToday } from './scenario/compile-today.js';
+export { daysAfter, flightHoursAfter, type Calendar, type MonthSpan } from './scenario/calendar.js';
 export {
   CancelledError,
   NonFiniteError,
@@ -63,6 +64,7 @@ export { summarizePunctures, type ChanceRange, type PunctureSummary } from './es
 export { ratioOfSums, type Estimate } from './estimate/shares.js';
 export { splitDoubt, type ThreeDoubts } from './estimate/uncertainty.js';
 export { varianceParts, type VarianceParts } from './estimate/variance-parts.js';
+export type { WorldCurves } from './estimate/world-curves.js';
 export {
   kaplanMeier,
   survivalAt,
@@ -82,28 +84,149 @@ export { estimateChance, estimateRate, type RiskEstimate, type RiskOptions } fro
 export { clopperPearsonInterval, jeffreysInterval, wilsonInterval } from './estimate/proportion.js';
 export { garwoodInterval } from './estimate/poisson-rate.js';
 export { quantileInterval, type QuantileInterval } from './estimate/quantile-interval.js';
+export { pairedDifference, type MeanEstimate, type PairedDifference } from './estimate/paired.js';
+export { expectedShortfall, type ExpectedShortfall } from './estimate/expected-shortfall.js';
+export { poissonSpares, poissonStock, type PoissonStock } from './estimate/poisson-spares.js';
+export { COST_PARTS, type CostPart } from './estimate/season-figures.js';
 export type { IntervalEstimate } from './estimate/interval.js';
 
 export { recordWear, type TireWear, type WearHistories } from './simulate/wear-histories.js';
 export { recordPressures, type PressureHistories } from './simulate/pressure-histories.js';
 export type { WatchRequest } from './simulate/watch.js';
+export { treadFan, type TreadFan, type TreadFanPoint } from './estimate/tread-fan.js';
+export { recordTreadFan } from './estimate/record-tread-fan.js';
+export { pressureSeason, type PressureSeason, type PressureSeasonPoint } from './estimate/pressure-season.js';
+export type { PressurePart, PressureWheel } from './estimate/pressure-parts.js';
+export type { QuantileBand } from './estimate/quantile-band.js';
+export { storyEvents, type StoryEvent, type StoryEventKind } from './estimate/story-events.js';
+export { knownAnswers, type KnownAnswersOptions } from './yardsticks/known-answers.js';
+export type { KnownAnswer, KnownAnswerTopic } from './yardsticks/yardstick.js';
+
+export { setupLimits, type SetupLimitsOptions } from './decide/setup-limits.js';
+export { seasonPressures } from './decide/season-pressures.js';
+export type {
+  LimitAcrossWorlds,
+  LimitAtState,
+  LimitCheck,
+  LimitCode,
+  LimitStatus,
+  LimitUnit,
+  PressureState,
+  SeasonPressures,
+  SetupFigure,
+  SetupLimits,
+} from './decide/limit-types.js';
+export { sweepPressure, type SweepOptions } from './decide/pressure-sweep.js';
+export type {
+  BestPressure,
+  CheckInterval,
+  PressureClearance,
+  PressureLife,
+  PressurePoint,
+  PressurePush,
+  PressureRange,
+  PressureSweep,
+  RangeEnd,
+} from './decide/pressure-types.js';
+
+export { remainingLife } from './decide/remaining-life.js';
+export type {
+  ChanceEstimate,
+  NextInspection,
+  ReachChance,
+  ReadingAgreement,
+  RemainingCurves,
+  RemainingFigures,
+  RemainingLife,
+  RemainingLifeRequest,
+  TodayTires,
+} from './decide/remaining-types.js';
+export type { ReadingCheck, TreadPlace, TreadReading } from './estimate/remaining-weights.js';
+export { comparePairings } from './decide/compare.js';
+export type { CompareOptions, LifeDifference, MixComparison, SetupDifference } from './decide/compare.js';
+export { bestSetup } from './decide/best.js';
+export type {
+  BestOptions,
+  BestSetup,
+  Regret,
+  SetupStanding,
+  WorldMeansQuestion,
+} from './decide/best-types.js';
+export { CRITERIA, type Criterion, type NotPriced } from './decide/criteria.js';
+export type { IgnoranceRegret } from './decide/in-worlds.js';
+export type { MeasureQuestion, Verdict, VerdictKind } from './decide/verdict.js';
+export { moneyOfPairings } from './decide/money.js';
+export type { MoneyFigures, MoneyOptions, MoneyPart, PairingMoney, UnpricedPairing } from './decide/money.js';
+export { simulateFleetDemand } from './decide/fleet-demand.js';
+export type { FleetDemand, FleetEntry, FleetRequest, ItemDemand, SpareKind } from './decide/fleet-types.js';
+export { stockSpares } from './decide/spares.js';
+export type { OtherReckoning, SpareStock, SparesOptions, SparesPlan, StockStep } from './decide/spares.js';
 
 export { comparisonTable } from './present/table.js';
-export { pairingRows, pairingsCsv } from './present/csv.js';
+export type { Cell, TableColumn } from './present/rows.js';
+export { pairingRows, PAIRING_TABLE } from './present/pairing-rows.js';
+export { trialRows, TRIAL_TABLE, type TrialSelection } from './present/trial-rows.js';
+export { curveRows, CURVE_TABLE } from './present/curve-rows.js';
+export { curvesCsv, pairingsCsv, trialsCsv } from './present/csv.js';
+export { curveFrame, pairingFrame, trialFrame } from './present/frames.js';
+export type { FilteredFrame, Frame, FrameColumn } from './present/frame-types.js';
 
 export { makeChart, type ChartRow, type ChartSpec, type ChartWords } from './chart/spec.js';
 export { renderPng, renderSvg, type PngOptions } from './chart/render.js';
+export { lifeCurveChart, type LifeCurveOptions } from './chart/life-curve.js';
+export { endingsChart, type EndingsOptions } from './chart/endings.js';
+export type { PairingName } from './chart/chosen.js';
+export { pairingMapChart } from './chart/pairing-map.js';
+export { wearSharesChart, type WearSharesOptions } from './chart/wear-shares.js';
+export { inflationChoiceChart } from './chart/inflation-choice.js';
+export { treadFanChart } from './chart/tread-fan.js';
+export { pressureSeasonChart } from './chart/pressure-season.js';
+export { trialStoryChart } from './chart/trial-story.js';
+export { knownAnswersChart, type KnownAnswerRow } from './chart/known-answers.js';
 export { show } from './chart/show.js';
 export { showRows } from './chart/show-rows.js';
+
+export {
+  compileFleet,
+  type CompiledFleet,
+  type CompiledFleetAirplane,
+  type FlownMonth,
+} from './scenario/compile-fleet.js';
+export { planSeason } from './decide/plan-season.js';
+export {
+  PLAN_CRITERIA,
+  type AirplanePlans,
+  type BreakEven,
+  type FleetPlan,
+  type FleetTotals,
+  type PlanCriterion,
+  type PlanFigures,
+  type PlanLegFigures,
+  type PlanMoney,
+  type PlanOptions,
+} from './decide/plan-types.js';
+
+export { answersFor, overallText, type MixAnswer } from './report/answers.js';
+export { assumptionGroups, type AssumptionGroup, type AssumptionRow } from './report/assumption-rows.js';
 
 export * from './models/atmosphere.js';
 export * from './models/bands.js';
 export * from './models/bead.js';
 export * from './models/contact.js';
+export * from './models/fairing.js';
+export * from './models/hand-push.js';
 export * from './models/hydroplaning.js';
 export * from './models/inflation.js';
+export * from './models/lateral.js';
+export * from './models/loaded-height.js';
 export * from './models/pinch.js';
+export * from './models/propeller-clearance.js';
 export * from './models/slip-work.js';
+export * from './models/soft-ground.js';
+export * from './models/stance.js';
 export * from './models/stones.js';
 export * from './models/thrown-stones.js';
+export * from './models/tire-load.js';
+export * from './models/unbalance.js';
+export * from './models/wheel-loads.js';
 export { version } from './version.js';

@@ -13,8 +13,8 @@ const CONSUMER = `
 import * as gravelbar from 'gravelbar';
 import {
   allPairings, compileScenario, comparisonTable, formatQuantity, kaplanMeier, lifeCurves, NonFiniteError, pairingRows,
-  parseQuantity, readScenario, replay, runScenario, scenarioJsonSchema, ScenarioError, simulate, summarize,
-  type CompiledScenario, type PairingSummary, type Problem, type Run, type RunResult, type Simulation,
+  parseQuantity, readScenario, replay, runScenario, scenarioJsonSchema, ScenarioError, simulate, summarize, trialFrame,
+  type CompiledScenario, type Frame, type PairingSummary, type Problem, type Run, type RunResult, type Simulation,
 } from 'gravelbar';
 
 export async function everyday(file: string): Promise<number | null> {
@@ -45,6 +45,9 @@ export async function everyday(file: string): Promise<number | null> {
   const day: Float64Array = scenario.calendar.day;
   const summaries: PairingSummary[] = summarize(scenario, simulation);
   const cell: string | number | null | undefined = pairingRows(plain)[0]?.['life_hours_p50'];
+  const frame: Frame = await trialFrame(scenario, simulation, { setup: 'a', columns: ['mix', 'life_hours'] });
+  const means: Frame = frame.groupby(['mix']).col(['life_hours']).mean();
+  const rest: Frame = frame.query(frame.column('life_hours').gt(means.column('life_hours_mean').max())).resetIndex();
   const incidence: Float64Array = lifeCurves(simulation.pairings[0]!).incidence.byCause[0]!.incidence;
   const worn: number = replay(scenario, { trial: 0, setup: 'a', mix: 'b' }).landings[0]!.wheels[0]!.grooveLeftM;
   const pressure = parseQuantity('25 psi', 'pressure');
@@ -52,7 +55,7 @@ export async function everyday(file: string): Promise<number | null> {
   const schema: { [key: string]: unknown } = scenarioJsonSchema();
   const place: number = new NonFiniteError({
     seed: 's', trial: 1, landing: 2, pairing: 'p', quantity: 'q', value: NaN }).place.trial;
-  console.log(comparisonTable(plain), hazard, survival, day, cell, incidence, worn, text, schema, place, gravelbar.version());
+  console.log(comparisonTable(plain), rest.shape[0], hazard, survival, day, cell, incidence, worn, text, schema, place, gravelbar.version());
   return summaries[0]!.life.hours.p50;
 }
 `;
@@ -85,6 +88,16 @@ const WRONG: readonly (readonly [what: string, statement: string])[] = [
   ['a life that may be unknown as a number', `const n: number = run.result.pairings[0]!.life.hours.p50;`],
   ['a change of the result', `run.result.trials = 3;`],
   ['a removal cause that does not exist', `run.result.pairings[0]!.removalCauses.worm;`],
+  [
+    'a table of trials with an unknown choice',
+    `void gravelbar.trialFrame(scenario, run.simulation, { set: 'a' });`,
+  ],
+  [
+    'rows filtered twice without new numbers',
+    `frame.query(frame.column('x').gt(1)).query(frame.column('x').lt(2));`,
+  ],
+  ['a column of a frame as text', `const c: string = frame.column('x');`],
+  ['pieces of CSV as one text', `const c: string = gravelbar.trialsCsv(scenario, run.simulation);`],
   ['a row cell as a date', `const d: Date = gravelbar.pairingRows(run.result)[0]!['x'];`],
 ];
 
@@ -92,6 +105,7 @@ const HEAD = `import * as gravelbar from 'gravelbar';
 declare const scenario: gravelbar.CompiledScenario;
 declare const read: gravelbar.ReadScenario;
 declare const run: gravelbar.Run;
+declare const frame: gravelbar.Frame;
 `;
 
 const SPOILED = 'export declare const table: readonly { readonly deep: (index: number) => any }[];';
