@@ -90,6 +90,53 @@ export { poissonSpares, poissonStock, type PoissonStock } from './estimate/poiss
 export { COST_PARTS, type CostPart } from './estimate/season-figures.js';
 export type { IntervalEstimate } from './estimate/interval.js';
 
+export { parseLogbook, readLogbook, type ReadLogbookOptions } from './calibrate/read-logbook.js';
+export { RecordsError } from './calibrate/records-error.js';
+export { dateOfDay, dayOfDate } from './calibrate/dates.js';
+export { RECORD_TABLES, type ColumnSpec, type TableName } from './calibrate/table-columns.js';
+export { tireHistories } from './calibrate/histories.js';
+export { lifeRecords, type LifeRequest, type LifeUnit } from './calibrate/lives.js';
+export {
+  BRAKING_HABITS,
+  READING_BANDS,
+  type BrakingHabit,
+  type CutRecord,
+  type Exposure,
+  type ExposurePart,
+  type FailureCause,
+  type FlightRecord,
+  type LifeRecord,
+  type Logbook,
+  type PressureCheckRecord,
+  type ReadingBand,
+  type ReadingDay,
+  type RecordPlace,
+  type TireEnd,
+  type TireHistory,
+  type TireRecord,
+  type TreadReadingRecord,
+  type WheelPosition,
+} from './calibrate/record-types.js';
+export type { CensoredLife, LifeColumns } from './estimate/censored-lives.js';
+export type { LifeLawName } from './estimate/life-laws.js';
+export {
+  fitLife,
+  type FitParameter,
+  type FitVerdict,
+  type FitVerdictKind,
+  type LawParameters,
+  type LifeFit,
+  type LifeFitOptions,
+} from './estimate/life-fit.js';
+export {
+  fittedQuantile,
+  fittedRemainingLife,
+  fittedSurvival,
+  type FitForecast,
+} from './estimate/life-forecast.js';
+export { turnbull, type TurnbullCurve, type TurnbullStretch } from './estimate/turnbull.js';
+export { probabilityPlot, type ProbabilityPoint } from './estimate/probability-plot.js';
+
 export { recordWear, type TireWear, type WearHistories } from './simulate/wear-histories.js';
 export { recordPressures, type PressureHistories } from './simulate/pressure-histories.js';
 export type { WatchRequest } from './simulate/watch.js';

@@ -38,19 +38,18 @@ export function endOfEndings({ curves: { survival, hours } }: PairingSummary): n
  *
  * @param pairing a pairing.
  * @param end flight hours at the right end; what is known ends before or there, and is carried on to it.
- * @param most most times.
+ * @param most most times, at least 3.
  * @param place number of the pairing in its chart.
  */
 export function endingRows(pairing: PairingSummary, end: number, most: number, place: number): ChartRow[] {
   const { curves } = pairing;
-  const known = curves.hours.filter((hours) => hours <= end).length;
-  const step = Math.max(1, Math.ceil((known - 1) / Math.max(1, most - 2)));
-  const rows = Array.from({ length: known }, (_, row) => row).filter(
-    (row) => row % step === 0 || row === known - 1,
-  );
-  const last = rows[rows.length - 1]!;
+  const last = curves.hours.filter((hours) => hours <= end).length - 1;
   // Once nobody is left nothing changes; where some are, nothing is known beyond.
   const isOver = curves.survival[last]! <= HARDLY_ANY && curves.hours[last]! < end;
+  const step = Math.max(1, Math.ceil(last / (most - (isOver ? 2 : 1))));
+  const rows = Array.from({ length: last + 1 }, (_, row) => row).filter(
+    (row) => row % step === 0 || row === last,
+  );
   const times = [
     ...rows.map((row) => ({ row, hours: curves.hours[row]!, landings: curves.landings[row]! })),
     ...(isOver ? [{ row: last, hours: end, landings: null }] : []),

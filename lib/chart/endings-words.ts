@@ -1,8 +1,8 @@
-import { END_CAUSES } from '../estimate/curves.js';
+import { END_CAUSES, type EndCause } from '../estimate/curves.js';
 import type { PairingSummary } from '../estimate/summary.js';
 import { percentText } from '../present/words.js';
 import type { RunResult } from '../run.js';
-import { CAUSE_NAMES, finalShares } from './endings-rows.js';
+import { finalShares } from './endings-rows.js';
 import { shortName } from './labels.js';
 import type { ChartWords } from './spec.js';
 import { CHART_CAUTION, provenance } from './words.js';
@@ -64,27 +64,26 @@ function extremes(pairings: readonly PairingSummary[]): [PairingSummary, Pairing
   return [least, most];
 }
 
+/** How sets end, as a clause after their share. */
+const ENDING_CLAUSES: Readonly<Record<EndCause, string>> = {
+  worn: 'wear out',
+  cut: 'are cut',
+  puncture: 'are punctured',
+  pressure: 'end by a pinch or torn valve',
+  age: 'reach their age limit',
+};
+
 /** The main way to end, and the next one. */
-function finding(pairing: PairingSummary): string {
-  const { removalCauses, life } = pairing;
-  const causes = END_CAUSES.map((cause) => ({
-    name: CAUSE_NAMES[cause],
+function finding({ removalCauses, life }: PairingSummary): string {
+  const [main, next] = END_CAUSES.map((cause) => ({
     share: removalCauses[cause].estimate,
+    text: `${percentText(removalCauses[cause].estimate)} ${ENDING_CLAUSES[cause]}`,
   }))
     .filter(({ share }) => share > 0)
     .sort((one, other) => other.share - one.share);
-  const [main, next] = causes;
   if (main === undefined) return 'no set came off within the horizon of the run';
-  if (life.beyondHorizon > main.share) {
-    return `${percentText(life.beyondHorizon)} of the sets outlast the horizon of the run; of the others most are ${main.name}`.replace(
-      'are age',
-      'reach their age limit',
-    );
-  }
-  const rest = next === undefined ? '' : `; next comes ${next.name}, ${percentText(next.share)}`;
-  return `${percentText(main.share)} of the sets end ${endingText(main.name)}${rest}`;
-}
-
-function endingText(name: string): string {
-  return name === CAUSE_NAMES.age || name === CAUSE_NAMES.pressure ? `by ${name}` : name;
+  const open = `${percentText(life.beyondHorizon)} of the sets outlast the horizon of the run`;
+  if (life.beyondHorizon > main.share) return `${open}, ${main.text}`;
+  const first = main.text.replace(' %', ' % of the sets');
+  return next === undefined ? first : `${first}, ${next.text}`;
 }

@@ -140,6 +140,12 @@ function oneChart(result: RunResult, pairing: PairingSummary): ChartSpec {
     layer: [
       ...areaLayers(x, y, null),
       {
+        data: chartData([{ text: STILL_IN_SERVICE }]),
+        mark: { type: 'text', align: 'left', baseline: 'top', color: INK, aria: false },
+        // Where the run begins, all are.
+        encoding: { x: { value: 8 }, y: { value: 8 }, text: { field: 'text' } },
+      },
+      {
         data: chartData(labelRows(finalShares(pairing))),
         mark: { type: 'rule', color: FAINT_INK, strokeWidth: 0.8, aria: false },
         encoding: {

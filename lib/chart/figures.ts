@@ -1,22 +1,11 @@
-import { figureText, percentText } from '../present/words.js';
+import { amountText, withCommas } from '../present/amounts.js';
+import { percentText } from '../present/words.js';
 
-/**
- * An amount with about three meaningful figures and commas between thousands.
- *
- * @param value the number; null prints as a dash.
- */
-export function amountText(value: number | null): string {
-  const [whole = '', ...rest] = figureText(value).split('.');
-  return [withCommas(whole), ...rest].join('.');
-}
+export { amountText };
 
 /** A whole number with commas between thousands. */
 function wholeText(value: number): string {
   return withCommas(value.toFixed(0));
-}
-
-function withCommas(digits: string): string {
-  return digits.replace(/\B(?=(\d{3})+$)/g, ',');
 }
 
 /**

@@ -1,35 +1,11 @@
-import type { PressurePoint, PressureRange, PressureSweep, RangeEnd } from '../decide/pressure-types.js';
+import type { PressurePoint, PressureSweep, RangeEnd } from '../decide/pressure-types.js';
+import { endText, highText, lowText, psiFigure, rangeText } from '../present/pressure-words.js';
 import { percentText, printable } from '../present/words.js';
 import { amountText, seasonsText, spanText } from './figures.js';
 import { shortName } from './labels.js';
 import { counted, pressureText } from './measures.js';
 
-/** Rounding of psi in a file, in steps: a range that ends at 30 psi is not said to end at 29.9. */
-const ROUNDING = 1e-3;
-
-/** Psi as a gauge is read. */
-export function psiFigure(pressurePsi: number): string {
-  return String(Number(pressurePsi.toPrecision(3)));
-}
-
-/** A range of pressures: "22 to 29 psi". Its ends are rounded inward, so that what is said is inside it. */
-export function rangeText({ lowPsi, highPsi }: PressureRange): string {
-  const [low, high] = [lowText(lowPsi), highText(highPsi)];
-  return lowPsi === highPsi ? `${low} psi` : `${low} to ${high} psi`;
-}
-
-function lowText(psi: number): string {
-  return psiFigure(Math.ceil(psi / stepOf(psi) - ROUNDING) * stepOf(psi));
-}
-
-function highText(psi: number): string {
-  return psiFigure(Math.floor(psi / stepOf(psi) + ROUNDING) * stepOf(psi));
-}
-
-/** What the last of three figures counts. */
-function stepOf(psi: number): number {
-  return psi >= 100 ? 1 : psi >= 10 ? 0.1 : 0.01;
-}
+export { endText, psiFigure, rangeText };
 
 /** The limits that a range keeps, as far as they are known. */
 export function keptLimits({ brokenThroughout, notChecked }: PressureSweep): string {
@@ -58,12 +34,6 @@ export function inflationFinding(sweep: PressureSweep): string {
     sweep.ownPressurePsi < range.lowPsi ? 'below' : sweep.ownPressurePsi > range.highPsi ? 'above' : 'inside';
   const what = sensibleRange === null ? 'keeps the limits' : 'is sensible';
   return `${name}: ${apart}${rangeText(range)} ${what}; its own ${own} psi lies ${side}`;
-}
-
-/** What ends a range. */
-export function endText(end: RangeEnd): string {
-  if (end.kind === 'limit') return end.code;
-  return end.kind === 'life' ? 'the tires last clearly shorter' : 'not looked at';
 }
 
 function capital(text: string): string {

@@ -35,6 +35,11 @@ const GROUPS = [
  * @param rows from `knownAnswers`.
  * @returns a Vega-Lite specification, the largest error above zero first.
  * @throws UsageError without rows, or for a number that is not finite.
+ * @example
+ * import { knownAnswersChart } from 'gravelbar';
+ * const die = { name: 'a die', exact: 3.5, estimate: 3.48, standardError: 0.02, unit: 'points', trials: 7000, seed: '1' };
+ * const { title } = knownAnswersChart([die]);
+ * title.text.join(' ').slice(0, 35); // => 'The simulator against exact results'
  */
 export function knownAnswersChart(rows: readonly KnownAnswerRow[]): ChartSpec {
   requireRows(rows);

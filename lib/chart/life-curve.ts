@@ -35,8 +35,8 @@ export interface LifeCurveOptions extends PairingName {
 
 /** Vermilion dark enough for text: 6:1 on white. */
 const DARK_VERMILION = '#A34700';
-/** Right of this share of the plot, labels stand left of what they name. */
-const TURN_SHARE = 0.72;
+/** Right of this share of the plot there is room for a label left of a line, and below the curves. */
+const TURN_SHARE = 0.35;
 
 /**
  * Life-expectancy curve of the main tires of a pairing: chance that they are still in service against flight hours,
@@ -69,7 +69,6 @@ export function lifeCurveChart(result: RunResult, options: LifeCurveOptions): Ch
         { field: 'error', title: 'error of the simulation (95 %)' },
       ]),
       ...figureLayers(axes, newTireFigures(pairing), {
-        end,
         color: INK,
         shape: 'circle',
         isLabelled: today === null,
@@ -167,29 +166,11 @@ function hoverLayer({ x, y }: Encodings, tooltip: readonly ChartPart[]): ChartPa
 function figureLayers(
   { x, y }: Encodings,
   figures: readonly MarkedFigure[],
-  { end, color, shape, isLabelled }: FigureLook,
+  { color, shape, isLabelled }: FigureLook,
 ): ChartPart[] {
   if (figures.length === 0) return [];
   const place = { x, y: { ...y, field: 'chance' } };
-  const label = (values: readonly MarkedFigure[], isLeft: boolean): ChartPart[] =>
-    values.length === 0
-      ? []
-      : haloed(
-          {
-            data: chartData(values.map((figure) => ({ ...figure }))),
-            mark: {
-              type: 'text',
-              align: isLeft ? 'right' : 'left',
-              baseline: isLeft ? 'top' : 'bottom',
-              dx: isLeft ? -8 : 8,
-              dy: isLeft ? 3 : -2,
-              aria: false,
-            },
-            encoding: { ...place, text: { field: 'label' } },
-          },
-          color,
-        );
-  const isFar = ({ hours }: MarkedFigure): boolean => hours > TURN_SHARE * end;
+  const data = chartData(figures.map((figure) => ({ ...figure })));
   return [
     {
       data: chartData(figures.map((figure) => ({ ...figure }))),
@@ -213,20 +194,19 @@ function figureLayers(
       },
     },
     ...(isLabelled
-      ? [
-          ...label(
-            figures.filter((figure) => !isFar(figure)),
-            false,
-          ),
-          ...label(figures.filter(isFar), true),
-        ]
+      ? haloed(
+          {
+            data,
+            mark: { type: 'text', align: 'left', baseline: 'bottom', dx: 8, dy: -2, aria: false },
+            encoding: { ...place, text: { field: 'label' } },
+          },
+          color,
+        )
       : []),
   ];
 }
 
 interface FigureLook {
-  /** Right end of the axis, h. */
-  readonly end: number;
   readonly color: string;
   readonly shape: string;
   readonly isLabelled: boolean;
@@ -266,7 +246,6 @@ function todayLayers(axes: Encodings, today: RemainingLife, end: number): ChartP
       ]),
     },
     ...figureLayers(axes, todayFigures(today), {
-      end,
       color: DARK_VERMILION,
       shape: 'diamond',
       isLabelled: true,

@@ -119,11 +119,11 @@ export function newTireFigures({ life: { hours } }: PairingSummary): MarkedFigur
   });
 }
 
-/** The same of the tires on the airplane, in hours since new. */
+/** The same of the tires on the airplane, in hours since new; those of sets that have nothing left are left out. */
 export function todayFigures({ flown, remaining: { hours } }: RemainingLife): MarkedFigure[] {
   return (['p10', 'p50', 'p90'] as const).flatMap((figure) => {
     const left = hours[figure];
-    if (left === null) return [];
+    if (left === null || left === 0) return [];
     const { lower, upper } = hours.intervals[figure];
     return [
       {

@@ -1,5 +1,6 @@
 import type { RemainingLife } from '../decide/remaining-types.js';
 import type { PairingSummary } from '../estimate/summary.js';
+import { percentText } from '../present/words.js';
 import type { RunResult } from '../run.js';
 import { amountText, oneInText, spanText } from './figures.js';
 import { shortName } from './labels.js';
@@ -50,8 +51,12 @@ function newFinding({ life: { hours, beyondHorizon } }: PairingSummary): string 
 }
 
 /** What is found for the tires on the airplane. */
-function todayFinding({ flown, remaining: { hours } }: RemainingLife): string {
+function todayFinding({ flown, remaining, pastLimitNow, nextInspection }: RemainingLife): string {
+  const { hours } = remaining;
   const flownText = `Your tires at ${amountText(flown.hours)} h`;
+  if (pastLimitNow.estimate > nextInspection.acceptedChance) {
+    return `${flownText}: the tread limit may be passed already (chance ${percentText(pastLimitNow.estimate)}); look at the whole tread now`;
+  }
   if (hours.p50 === null) return `${flownText}: more than half of such sets outlast the horizon of the run`;
   return `${flownText}: half of such sets have ${amountText(hours.p50)} h left, eight in ten have ${spanText(hours.p10, hours.p90)} h`;
 }
@@ -59,7 +64,9 @@ function todayFinding({ flown, remaining: { hours } }: RemainingLife): string {
 function todaySource({ trials, effectiveTrials, agreement }: RemainingLife): string {
   const count = agreement.checks.length;
   const readings = count === 0 ? 'no tread reading' : `${count} tread reading${count === 1 ? '' : 's'}`;
-  return `Your tires: ${readings}; ${trials} trials weighted by them, worth ${Math.round(effectiveTrials)}.`;
+  return count === 0
+    ? `Your tires: ${readings}; ${trials} trials that flew as long.`
+    : `Your tires: ${readings}; ${trials} trials weighted by them, worth ${Math.round(effectiveTrials)}.`;
 }
 
 function todayWords({ endOfSeason, nextInspection, pastLimitNow }: RemainingLife): string {
@@ -71,10 +78,6 @@ function todayWords({ endOfSeason, nextInspection, pastLimitNow }: RemainingLife
     `${season}Chance that the tread limit is passed already: ${percentText(pastLimitNow.estimate)}. ` +
     `Next look at the tread within ${amountText(nextInspection.hours)} flight hours, if a chance of ${percentText(nextInspection.acceptedChance)} to pass the limit before is accepted.`
   );
-}
-
-function percentText(share: number): string {
-  return `${Number((100 * share).toPrecision(2))} %`;
 }
 
 function bandWords({ curves: { worlds } }: PairingSummary): string[] {

@@ -156,7 +156,7 @@ function words(season: PressureSeason): ChartWords {
   return {
     title:
       `${pairing}: ${found} the ${wheel} tire low, under ${psiText(lowPa)}; ` +
-      (most.changePa === 0 ? 'nothing moves it' : `${most.name} moves it most`),
+      (psi(most.changePa) === 0 ? 'nothing moves it' : `${most.name} moves it most`),
     subtitle: [
       `As met at the strips. Shaded: 8 in 10 landings (for elevation: lowest to highest strip). ${checks} ${every}.`,
       provenance({ trials, seed }),

@@ -169,7 +169,8 @@ export function chartData(rows: readonly ChartRow[]): { readonly values: readonl
 export function wrapWords(text: string, letters: number): string[] {
   const lines: string[] = [];
   let line = '';
-  for (const word of text.split(/\s+/u).flatMap((part) => chunks(part, letters))) {
+  // A per cent sign stays with its number.
+  for (const word of text.split(/\s+(?!%)/u).flatMap((part) => chunks(part, letters))) {
     if (line === '') line = word;
     else if (line.length + 1 + word.length <= letters) line += ` ${word}`;
     else {

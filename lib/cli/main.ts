@@ -3,6 +3,8 @@ import { Command, CommanderError, InvalidArgumentError } from 'commander';
 import { NonFiniteError, plainText, ScenarioError, UsageError } from '../problems.js';
 import { version } from '../version.js';
 import { MODEL_EXIT_CODE, PROBLEM_EXIT_CODE, STOPPED_EXIT_CODE, USAGE_EXIT_CODE } from './exit-codes.js';
+import type { ChartCommandOptions } from './chart-command.js';
+import type { ReportCommandOptions } from './report-command.js';
 import type { RunCommandOptions } from './run-command.js';
 
 const LONGEST_SEED = 100;
@@ -65,6 +67,39 @@ function commands(signal: AbortSignal, finish: (code: number) => void): Command 
       const { scenario } = readScenario(file);
       const { runCommand } = await import('./run-command.js');
       finish(await runCommand(scenario, options, signal));
+    });
+  program
+    .command('report')
+    .description('run a scenario and write a report: one HTML file that opens offline')
+    .argument('<file>', 'scenario file')
+    .requiredOption('--out <folder>', 'folder for report.html, result.json, pairings.csv and comparison.txt')
+    .option('--trials <number>', 'number of trials', wholeNumber)
+    .option('--seed <text>', 'seed of the random streams', seedText)
+    .option('--workers <number>', 'worker threads (the report does not depend on it)', wholeNumber)
+    .option('--precision <share>', 'stop when each median life is known this well, e.g. "2 %"', shareOf)
+    .action(async (file: string, options: ReportCommandOptions) => {
+      const { readScenario } = await import('../scenario/read.js');
+      const { scenario } = readScenario(file);
+      const { reportCommand } = await import('./report-command.js');
+      finish(await reportCommand(scenario, options, signal));
+    });
+  program
+    .command('chart')
+    .description('draw one chart of a scenario')
+    .argument('<file>', 'scenario file')
+    .argument('<name>', 'life, map, endings, wear, tread, pressure, inflation or story')
+    .requiredOption('--out <picture>', 'file to write; it ends in .svg, .png or .json (Vega-Lite)')
+    .option('--setup <name>', 'tire set-up; default: the first one')
+    .option('--mix <name>', 'runway mix; default: the first one')
+    .option('--trial <number>', 'trial that story opens, from 0', wholeNumber)
+    .option('--trials <number>', 'number of trials', wholeNumber)
+    .option('--seed <text>', 'seed of the random streams', seedText)
+    .option('--workers <number>', 'worker threads (the chart does not depend on it)', wholeNumber)
+    .action(async (file: string, name: string, options: ChartCommandOptions) => {
+      const { readScenario } = await import('../scenario/read.js');
+      const { scenario } = readScenario(file);
+      const { chartCommand } = await import('./chart-command.js');
+      finish(await chartCommand(scenario, name, options, signal));
     });
   program
     .command('check')

@@ -109,23 +109,23 @@ export function prepareFile(file: string): void {
  * Writes a file whole or not at all: under a temporary name first, then renamed.
  *
  * @param file path of the file.
- * @param text its contents.
+ * @param contents text or bytes.
  * @throws UsageError if it cannot be written; nothing is left behind.
  */
-export function writeWhole(file: string, text: string): void {
+export function writeWhole(file: string, contents: string | Uint8Array): void {
   try {
     const found = foundAt(file);
-    if (found === 'special') writeFileSync(file, text);
-    else replaceFile(found === 'file' ? realpathSync(file) : resolve(file), text);
+    if (found === 'special') writeFileSync(file, contents);
+    else replaceFile(found === 'file' ? realpathSync(file) : resolve(file), contents);
   } catch (error) {
     throw new UsageError(`cannot write ${file}: ${reasonOf(error)}`);
   }
 }
 
-function replaceFile(file: string, text: string): void {
+function replaceFile(file: string, contents: string | Uint8Array): void {
   const temporary = join(dirname(file), `.${basename(file)}.${process.pid}.part`);
   try {
-    writeFileSync(temporary, text);
+    writeFileSync(temporary, contents);
     renameSync(temporary, file);
   } catch (error) {
     rmSync(temporary, { force: true });

@@ -9,14 +9,12 @@ import {
 } from '../estimate/kaplan-meier.js';
 import { between, type Clock } from '../estimate/life.js';
 import { weightedSurvival } from '../estimate/remaining-curve.js';
-import { UsageError } from '../problems.js';
-import { daysAfter, flightHoursAfter } from '../scenario/calendar.js';
-import { LATEST_CHANCE } from '../scenario/compile-today.js';
+import { flightHoursAfter } from '../scenario/calendar.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { IN_SERVICE, WORN } from '../simulate/columns.js';
 import { indexOfName } from '../simulate/names.js';
 import { horizonLandings } from '../simulate/pairing-run.js';
-import { ClockFromNow, landingsInHours } from './remaining-clock.js';
+import { ClockFromNow } from './remaining-clock.js';
 import { drawTrials, type WeighedTrials } from './remaining-trials.js';
 import type {
   ChanceEstimate,
@@ -29,14 +27,19 @@ import type {
   TodayTires,
 } from './remaining-types.js';
 import { remarksOn } from './remaining-words.js';
+import {
+  acceptedChanceOf,
+  asFlown,
+  dayOfSeason,
+  landingsFlown,
+  requireReach,
+  requireReadings,
+} from './remaining-input.js';
 
 /** Steps of the curves. */
 const CURVE_POINTS = 60;
 /** Share of sets below which a curve is not followed further. */
 const HARDLY_ANY = 0.001;
-/** Readings deeper than the new groove by so much more than their error are a slip. */
-const DEEPEST_ERRORS = 4;
-
 /**
  * The life left in the main tires on the airplane, from what a tread gauge says.
  *
@@ -69,10 +72,7 @@ export async function remainingLife(
   indexOfName('runway mix', request.mix, scenario.mixes);
   const flown = landingsFlown(scenario, today);
   requireReadings(today, setup.main.newTreadM);
-  const acceptedChance = today.latestChance ?? LATEST_CHANCE;
-  if (!(acceptedChance > 0 && acceptedChance <= 0.5)) {
-    throw new UsageError(`latestChance is ${acceptedChance}; it must be a share above 0, up to 0.5`);
-  }
+  const acceptedChance = acceptedChanceOf(today);
   const clock = new ClockFromNow(calendar, flown, dayOfSeason(today));
   const trials = await drawTrials(
     asFlown(scenario, request.setup, today, flown),
@@ -118,88 +118,6 @@ export async function remainingLife(
     curves: curves(life, limit, clock),
   };
   return { ...result, remarks: remarksOn(result) };
-}
-
-function dayOfSeason({ dayOfSeason: day = null }: TodayTires): number | null {
-  if (day === null || (day >= 0 && day < 365)) return day;
-  throw new UsageError(`dayOfSeason is ${day}; it must be a number of days from 0 to below 365`);
-}
-
-function landingsFlown(scenario: CompiledScenario, { landings, flightHours }: TodayTires): number {
-  if (landings !== null && !(Number.isSafeInteger(landings) && landings >= 0)) {
-    throw new UsageError(`landings is ${landings}; it must be a whole number, 0 or more`);
-  }
-  if (flightHours !== null && !(flightHours >= 0 && flightHours < Infinity)) {
-    throw new UsageError(`flightHours is ${flightHours}; it must be a number of hours, 0 or more`);
-  }
-  if (landings === null && flightHours === null) {
-    throw new UsageError('flightHours or landings since both main tires were new must be given');
-  }
-  const flown = landings ?? landingsInHours(scenario.calendar, flightHours!);
-  const horizon = horizonLandings(scenario);
-  if (flown < horizon) return flown;
-  throw new UsageError(
-    `the tires have flown ${flown} landings, and trials are followed for ${horizon} only; raise "horizon" under "run"`,
-  );
-}
-
-function requireReadings({ readings }: TodayTires, newTreadM: number): void {
-  readings.forEach(({ grooveM, errorM, stepM, wheel, band }, index) => {
-    const place = `reading ${index + 1} (${wheel} ${band})`;
-    for (const [name, value] of Object.entries({ grooveM, errorM, stepM })) {
-      if (value >= 0 && value < Infinity) continue;
-      throw new UsageError(`${name} of ${place} is ${value}; it must be a depth in metres, 0 or more`);
-    }
-    if (errorM === 0 && stepM === 0) {
-      throw new UsageError(`${place} has neither error nor step; one must be above 0, as no gauge is exact`);
-    }
-    if (grooveM <= newTreadM + DEEPEST_ERRORS * errorM + stepM) return;
-    throw new UsageError(
-      `${place} is ${(1000 * grooveM).toFixed(1)} mm, deeper than the new groove of ${(1000 * newTreadM).toFixed(1)} mm; ` +
-        'check the reading and newTread of the tire',
-    );
-  });
-}
-
-function requireReach(times: readonly number[] = []): readonly number[] {
-  const wrong = times.find((time) => !(time >= 0 && time < Infinity));
-  if (wrong === undefined) return times;
-  throw new UsageError(`a time to reach is ${wrong}; it must be a number, 0 or more`);
-}
-
-/** The scenario with the pressure and the age of these tires in it. */
-function asFlown(
-  scenario: CompiledScenario,
-  name: string,
-  { mainPa = null, ageDays = null }: TodayTires,
-  flown: number,
-): CompiledScenario {
-  const { ageLimitDays } = scenario.habits;
-  if (ageDays !== null && !(ageDays >= 0 && ageDays < ageLimitDays)) {
-    throw new UsageError(
-      ageDays >= ageLimitDays
-        ? `the tires are ${Math.round(ageDays)} days old, and come off at ${Math.round(ageLimitDays)}: they are due now, whatever their tread`
-        : `ageDays is ${ageDays}; it must be a number of days, 0 or more`,
-    );
-  }
-  if (mainPa !== null && !(mainPa > 0 && mainPa < Infinity)) {
-    throw new UsageError(`mainPa is ${mainPa}; it must be a pressure above 0 Pa`);
-  }
-  return {
-    ...scenario,
-    setups:
-      mainPa === null
-        ? scenario.setups
-        : scenario.setups.map((setup) => (setup.name === name ? { ...setup, mainPa } : setup)),
-    habits:
-      ageDays === null
-        ? scenario.habits
-        : {
-            ...scenario.habits,
-            // So many days are left, whatever the calendar of the trials says of the time before.
-            ageLimitDays: daysAfter(scenario.calendar, flown) + ageLimitDays - ageDays,
-          },
-  };
 }
 
 function lifeCurve({ lifeLandings, lifeCause, weights }: WeighedTrials, flown: number): KaplanMeierCurve {

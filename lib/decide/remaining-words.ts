@@ -38,7 +38,7 @@ export function remarksOn(life: Omit<RemainingLife, 'remarks'>): string[] {
     remarks.push('No tread was read: the answer knows the hours flown only.');
   }
   remarks.push(
-    'An estimate is no inspection: approved data, the maintenance manual and a licensed mechanic decide, and an inspection due sooner stays due; local rules apply.',
+    'The time to the next look is about wear alone; cuts and pressure need theirs as before. An estimate is no inspection: approved data, the maintenance manual and a licensed mechanic decide, and an inspection due sooner stays due; local rules apply.',
   );
   return remarks;
 }

@@ -3,6 +3,7 @@ import { IN_SERVICE, REMOVAL_CAUSES, type PairingTrials, type RemovalCause } fro
 import { cumulativeIncidence, type CumulativeIncidence } from './cumulative-incidence.js';
 import { lastRowAtOrBefore } from './event-table.js';
 import { kaplanMeier, lowestSurvivalBeforeFirstEnd, type KaplanMeierCurve } from './kaplan-meier.js';
+import type { WorldCurves } from './world-curves.js';
 
 /** A cause that ends the life of a tire. */
 export type EndCause = Exclude<RemovalCause, 'in service'>;
@@ -45,6 +46,8 @@ export interface ThinCurves {
   readonly lower: readonly number[];
   readonly upper: readonly number[];
   readonly incidence: Readonly<Record<EndCause, readonly number[]>>;
+  /** Curves of a harsh and a kind world; null where there were too few twins to tell luck from ignorance. */
+  readonly worlds: WorldCurves | null;
 }
 
 /**
@@ -53,9 +56,15 @@ export interface ThinCurves {
  * @param curves from {@link lifeCurves}.
  * @param calendar landings of a year.
  * @param points number of steps.
+ * @param worldsAt makes the curves of a harsh and a kind world, from the landings and the thinned survival.
  * @returns columns of equal length; every value is read off the full curve, nothing is smoothed.
  */
-export function thinCurves(curves: LifeCurves, calendar: Calendar, points = 60): ThinCurves {
+export function thinCurves(
+  curves: LifeCurves,
+  calendar: Calendar,
+  points = 60,
+  worldsAt: (landings: readonly number[], survival: readonly number[]) => WorldCurves | null = () => null,
+): ThinCurves {
   const { survival, incidence } = curves;
   const last = survival.time.length === 0 ? survival.lastTime : survival.time[survival.time.length - 1]!;
   const steps = Math.max(1, Math.min(points, last));
@@ -65,14 +74,16 @@ export function thinCurves(curves: LifeCurves, calendar: Calendar, points = 60):
       const row = lastRowAtOrBefore(time, count);
       return row < 0 ? before : values[row]!;
     });
+  const shares = read(survival.time, survival.survival, 1);
   return {
     landings,
     hours: landings.map((count) => flightHoursAfter(calendar, count)),
-    survival: read(survival.time, survival.survival, 1),
+    survival: shares,
     lower: read(survival.time, survival.lower, lowestSurvivalBeforeFirstEnd(survival)),
     upper: read(survival.time, survival.upper, 1),
     incidence: Object.fromEntries(
       END_CAUSES.map((cause, index) => [cause, read(incidence.time, incidence.byCause[index]!.incidence, 0)]),
     ) as Record<EndCause, number[]>,
+    worlds: worldsAt(landings, shares),
   };
 }

@@ -37,10 +37,10 @@ export interface LifeSummary {
   readonly beyondHorizon: number;
 }
 
-type Clock = (landings: number) => number;
+export type Clock = (landings: number) => number;
 
 /** A quantile may fall between two landings; the clock is read on both sides. */
-function between(clock: Clock, landings: number): number {
+export function between(clock: Clock, landings: number): number {
   const below = Math.floor(landings);
   const at = clock(below);
   return landings === below ? at : at + (landings - below) * (clock(below + 1) - at);

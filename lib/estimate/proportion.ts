@@ -23,6 +23,24 @@ function requireCounts(events: number, trials: number): void {
  */
 export function wilsonInterval(events: number, trials: number, level = DEFAULT_LEVEL): IntervalEstimate {
   requireCounts(events, trials);
+  return wilson(events, trials, level);
+}
+
+/**
+ * Wilson's interval for a share of trials in which ties count in parts, so that it is not a whole number of trials.
+ * The spread of such parts is less than that of whole events, so the interval holds its level or more.
+ *
+ * @param share in [0, 1].
+ * @param trials a whole number of 1 or more.
+ * Throws RangeError for an argument out of range.
+ */
+export function wilsonForShare(share: number, trials: number, level = DEFAULT_LEVEL): IntervalEstimate {
+  requireCounts(0, trials);
+  if (!(share >= 0 && share <= 1)) throw new RangeError(`share must lie in [0, 1]; found ${share}`);
+  return { ...wilson(share * trials, trials, level), estimate: share };
+}
+
+function wilson(events: number, trials: number, level: number): IntervalEstimate {
   const z = normalMultiplier(level);
   const square = z * z;
   const middle = events + square / 2;

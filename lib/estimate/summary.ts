@@ -15,8 +15,10 @@ import type { IntervalEstimate } from './interval.js';
 import { clopperPearsonInterval } from './proportion.js';
 import { summarizeLife, summarizeReading, type LifeSummary } from './life.js';
 import { chancesAlongPaths, summarizePunctures, type PunctureSummary } from './risk.js';
+import { expectedDaysLost, expectedSeasonCost, missingPrices } from './season-figures.js';
 import { ratioOfSums, type Estimate } from './shares.js';
 import { meanEstimate, splitChanceDoubt, splitDoubt, type ThreeDoubts } from './uncertainty.js';
+import { agedLandings, rowsOf, splitLives, worldCurves } from './world-curves.js';
 
 /** Everything estimated for one pairing. */
 export interface PairingSummary {
@@ -53,14 +55,14 @@ export interface PairingSummary {
   readonly curves: ThinCurves;
 }
 
-/** Other figures of one season, means over trials. */
+/** Other figures of one season, means over trials; days and money hold flats as expected (see season-figures.ts). */
 export interface SeasonSummary {
   readonly mainTiresFitted: Estimate;
   readonly thirdTiresFitted: Estimate;
   readonly daysLost: Estimate;
-  /** Money per season; null without prices. */
+  /** Money per season; null without all prices that it takes. */
   readonly cost: Estimate | null;
-  /** Money per flight hour; null without prices. */
+  /** Money per flight hour; null likewise. */
   readonly costPerFlightHour: Estimate | null;
   readonly beadSlips: Estimate;
   readonly slowLeaks: Estimate;
@@ -135,7 +137,13 @@ export function summarizePairing(
       ),
     },
     season: summarizeSeason(scenario, trials),
-    curves: thinCurves(curves, calendar),
+    curves: thinCurves(curves, calendar, undefined, (landings, survival) => {
+      const aged = agedLandings(trials, twins);
+      const wornAt = scenario.habits.removeAtCords ? 'cords' : 'tread limit';
+      const lives = splitLives(trials, wornAt, aged);
+      const first = rowsOf(lives, twins.rows, TWIN_EVERY);
+      return worldCurves(lives, first, splitLives(twins, wornAt, aged), landings, survival);
+    }),
   };
 }
 
@@ -200,11 +208,14 @@ function summarizeSeason(scenario: CompiledScenario, trials: PairingTrials): Sea
     estimate: estimate / exposure,
     standardError: standardError / exposure,
   });
-  const cost = scenario.costs === null ? null : meanEstimate(columns.cost);
+  const { costs } = scenario;
+  const setup = scenario.setups.find(({ name }) => name === trials.setup);
+  const isPriced = setup !== undefined && missingPrices(scenario, setup) === null;
+  const cost = costs === null || !isPriced ? null : meanEstimate(expectedSeasonCost(costs, trials));
   return {
     mainTiresFitted: meanEstimate(columns.mainsFitted),
     thirdTiresFitted: meanEstimate(columns.thirdFitted),
-    daysLost: meanEstimate(columns.downDays),
+    daysLost: meanEstimate(expectedDaysLost(trials)),
     cost,
     costPerFlightHour: cost === null ? null : per(cost, flightHoursPerYear),
     beadSlips: meanEstimate(columns.beadSlips),

@@ -18,7 +18,7 @@ export interface ThreeDoubts {
 }
 
 /** With fewer pairs the split is mostly noise, and a noisy ignorance of 0 would be the opposite of honest. */
-const LEAST_PAIRS = 25;
+export const LEAST_PAIRS = 25;
 
 /**
  * Splits the spread of a figure by means of twins: trials in the same world with fresh landings.

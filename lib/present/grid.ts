@@ -21,7 +21,8 @@ export function grid(columns: readonly GridColumn[], rows: readonly (readonly st
   const head = Array.from({ length: depth }, (_, k) =>
     line(
       columns,
-      columns.map(({ title }) => title[k - depth + title.length] ?? ''),
+      // Titles may hold a label from a file, such as a currency.
+      columns.map(({ title, width }) => cut(printable(title[k - depth + title.length] ?? ''), width)),
     ),
   );
   const rule = '-'.repeat(columns.reduce((sum, { width }) => sum + width, 2 * (columns.length - 1)));
@@ -40,8 +41,12 @@ function rowLines(columns: readonly GridColumn[], cells: readonly string[]): str
 }
 
 function cellLines({ width, wraps = false }: GridColumn, text: string): string[] {
-  if (textWidth(text) <= width) return [text];
-  return wraps ? wrap(text, width, '  ').split('\n') : [`${startOf(text, width - 3)}...`];
+  return wraps && textWidth(text) > width ? wrap(text, width, '  ').split('\n') : [cut(text, width)];
+}
+
+/** A text that fits, with an ellipsis if it had to be cut. */
+function cut(text: string, width: number): string {
+  return textWidth(text) <= width ? text : `${startOf(text, width - 3)}...`;
 }
 
 /** One line of cells that fit. */

@@ -1,6 +1,8 @@
+import { parseQuantity, type Dimension } from '../units.js';
 import { daysBetweenMonths, SECONDS_PER_DAY } from './calendar.js';
 import type { Scenario } from './schema/index.js';
 import { monthNames } from './schema/ground.js';
+import { TODAY_DEFAULTS } from './schema/today.js';
 
 /** A groove depth read on a main tire, SI units. */
 export interface CompiledReading {
@@ -27,12 +29,18 @@ export interface CompiledToday {
   readonly latestChance: number;
 }
 
-/** Standard deviation of a groove reading: assumption, half of the smallest wear that shows on a 1/32 in gauge. */
-export const READING_ERROR_M = 0.0004;
-/** Step of a reading where none is stated: that of a digital gauge. */
-export const READING_STEP_M = 0.0001;
-/** Accepted chance to pass the limit unseen: assumption, one set in twenty. */
-export const LATEST_CHANCE = 0.05;
+function siOf(text: string, dimension: Dimension): number {
+  const read = parseQuantity(text, dimension);
+  if (!read.ok) throw new RangeError(`"${text}": ${read.reason}`);
+  return read.si;
+}
+
+/** Standard deviation of a groove reading where none is stated, m. */
+export const READING_ERROR_M: number = siOf(TODAY_DEFAULTS.readingError, 'length');
+/** Step of a reading where none is stated, m. */
+export const READING_STEP_M: number = siOf(TODAY_DEFAULTS.readingStep, 'length');
+/** Accepted chance to pass the limit unseen where none is stated. */
+export const LATEST_CHANCE: number = siOf(TODAY_DEFAULTS.latestChance, 'share');
 
 const HOUR_S = 3600;
 

@@ -48,7 +48,14 @@ export class AirplaneLog {
     const id = `${this.airplane.slice(0, 3).toUpperCase()}-${POSITIONS[w]}${++this.tireCount}`;
     // A tire that was on when the log began stands in it from its first day on.
     const fitted = Math.max(day, FIRST_DAY);
-    this.fitted[w] = { id, position: POSITIONS[w], day: fitted, known: fitted, landingsBefore: 0, hoursBefore: 0 };
+    this.fitted[w] = {
+      id,
+      position: POSITIONS[w],
+      day: fitted,
+      known: fitted,
+      landingsBefore: 0,
+      hoursBefore: 0,
+    };
   }
 
   /** Day on which a landing stands in the log: flights left on a day when a tire came off fly on the next day. */
@@ -130,7 +137,8 @@ export class AirplaneLog {
       const reading = track.data[TRACK.reading + j];
       if (reading === 0) return;
       const { normal } = this.chance;
-      const foundPsi = (reading * constants.coldPa - this.gaugeBiasPa) / PSI_PA + KEEPING.pressureErrorPsi * normal();
+      const foundPsi =
+        (reading * constants.coldPa - this.gaugeBiasPa) / PSI_PA + KEEPING.pressureErrorPsi * normal();
       const setPsi = (constants.coldPa - this.gaugeBiasPa) / PSI_PA;
       this.fitted[w].known = day - 1;
       this.pressure.push({
@@ -175,7 +183,10 @@ export class AirplaneLog {
     if (cause === 'cut') {
       const { rubberM, carcassM } = constants;
       const leftM = Math.max(0, rubberM - track.data[TRACK.centreLostM + j]);
-      const [from, to] = [chanceLarger(leftM, DEEP_CUT_SCALE_M), chanceLarger(leftM + carcassM, DEEP_CUT_SCALE_M)];
+      const [from, to] = [
+        chanceLarger(leftM, DEEP_CUT_SCALE_M),
+        chanceLarger(leftM + carcassM, DEEP_CUT_SCALE_M),
+      ];
       depths.push(depthBetween(from, to, DEEP_CUT_SCALE_M, this.chance.uniform()));
     }
     const tire = this.fitted[w];

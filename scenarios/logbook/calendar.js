@@ -9,7 +9,7 @@ const MOST_LANDINGS_PER_DAY = 4;
 function flyingDays({ from, to }, landings, uniform) {
   const [first, last] = [dayOfDate(from), dayOfDate(to)];
   const perDay = new Map();
-  for (let left = landings; left > 0; ) {
+  for (let left = landings; left > 0;) {
     const day = first + Math.floor(uniform() * (last - first + 1));
     if (perDay.has(day)) continue;
     const count = Math.min(left, 1 + Math.floor(uniform() * MOST_LANDINGS_PER_DAY));

@@ -58,21 +58,24 @@ const date = (day) => (day === undefined ? '' : dateOfDay(day));
 const blank = (value) => (value === 0 ? '' : value);
 
 function tablesOf(logs) {
-  const all = (key) => logs.flatMap((log) => log[key].map((row) => ({ ...row, airplane: log.airplane, entry: log.entry })));
-  const tires = all('tires').map(({ id, airplane, entry, position, day, landingsBefore, hoursBefore, end }) => [
-    id,
-    airplane,
-    position,
-    entry.setup,
-    date(day),
-    blank(landingsBefore),
-    hoursBefore === 0 ? '' : hoursBefore.toFixed(1),
-    end.removed ?? '',
-    end.removedAfter ?? '',
-    end.removedBy ?? '',
-    end.seen ?? '',
-    end.cause ?? '',
-  ]);
+  const all = (key) =>
+    logs.flatMap((log) => log[key].map((row) => ({ ...row, airplane: log.airplane, entry: log.entry })));
+  const tires = all('tires').map(
+    ({ id, airplane, entry, position, day, landingsBefore, hoursBefore, end }) => [
+      id,
+      airplane,
+      position,
+      entry.setup,
+      date(day),
+      blank(landingsBefore),
+      hoursBefore === 0 ? '' : hoursBefore.toFixed(1),
+      end.removed ?? '',
+      end.removedAfter ?? '',
+      end.removedBy ?? '',
+      end.seen ?? '',
+      end.cause ?? '',
+    ],
+  );
   const flights = logs.flatMap((log) =>
     log.flights.map(({ day, strip, landings, hours }) => [
       log.airplane,
@@ -163,7 +166,14 @@ function truthOf({ assumptions }, world) {
   const values = assumptions.map(({ path }, index) => {
     const [dimension, unit] = UNITS[path.slice(path.lastIndexOf('.') + 1)] ?? ['share', ''];
     return path in PROBABILITIES
-      ? [path, { value: formatQuantity(world[index], dimension, unit, 6), si: world[index], priorProbability: PROBABILITIES[path] }]
+      ? [
+          path,
+          {
+            value: formatQuantity(world[index], dimension, unit, 6),
+            si: world[index],
+            priorProbability: PROBABILITIES[path],
+          },
+        ]
       : null;
   });
   return {

@@ -43,17 +43,17 @@ export const KEEPING = {
  * in the log; `rough`: days of failures are known only roughly.
  */
 export const FLEET = [
-  { airplane: 'alder', setup: 'soft 29 at 9 psi', mix: 'mostly paved', perSeason: 150 },
-  { airplane: 'aspen', setup: 'soft 29 at 9 psi', mix: 'gravel', perSeason: 170, rough: true },
+  { airplane: 'alder', setup: 'soft 29 at 9 psi', mix: 'mostly paved', perSeason: 150, rough: true },
+  { airplane: 'aspen', setup: 'soft 29 at 9 psi', mix: 'gravel', perSeason: 170 },
   { airplane: 'birch', setup: 'soft 29 at 9 psi', mix: 'sharp rock', perSeason: 120 },
-  { airplane: 'cedar', setup: 'rigid 29 at 25 psi', mix: 'mostly paved', perSeason: 190, rough: true },
+  { airplane: 'cedar', setup: 'rigid 29 at 25 psi', mix: 'mostly paved', perSeason: 190 },
   { airplane: 'elder', setup: 'rigid 29 at 25 psi', mix: 'gravel', perSeason: 160 },
   { airplane: 'hazel', setup: 'rigid 29 at 25 psi', mix: 'sharp rock', perSeason: 140, before: 60 },
   { airplane: 'larch', setup: 'rigid 26 at 25 psi', mix: 'mostly paved', perSeason: 180 },
   { airplane: 'maple', setup: 'rigid 26 at 25 psi', mix: 'gravel', perSeason: 200 },
   { airplane: 'olive', setup: 'rigid 26 at 25 psi', mix: 'sharp rock', perSeason: 150, sold: '2024-07-20' },
   { airplane: 'rowan', setup: 'standard at 50 psi', mix: 'mostly paved', perSeason: 210 },
-  { airplane: 'spruce', setup: 'standard at 50 psi', mix: 'gravel', perSeason: 160, before: 40 },
+  { airplane: 'spruce', setup: 'standard at 50 psi', mix: 'gravel', perSeason: 160, before: 40, rough: true },
   { airplane: 'willow', setup: 'standard at 50 psi', mix: 'sharp rock', perSeason: 130 },
 ];
 

@@ -13,7 +13,7 @@ import {
 } from '../support/command.js';
 
 const FIRST = shipped('first.json');
-const SHIPPED = ['first.json', 'mixed-season.json', 'all-paved-to-all-rock.json'];
+const SHIPPED = ['first.json', 'mixed-season.json', 'all-paved-to-all-rock.json', 'my-tires-today.json'];
 const TABLE_WIDTH = 100;
 
 function expectRising(...values: (number | null)[]): void {

@@ -42,7 +42,8 @@ describe('common landings', () => {
       for (const { costPerSeason, daysLostPerSeason } of differences) {
         if (!('estimate' in costPerSeason)) throw new Error('not priced');
         expect(costPerSeason.varianceRatio).toBeLessThan(1);
-        expect(daysLostPerSeason.varianceRatio).toBeLessThan(1);
+        // Days of two set-ups of which one is never down have little in common: at most 1, give or take 5 %.
+        expect(daysLostPerSeason.varianceRatio).toBeLessThan(1.05);
       }
     }
   });

@@ -1,6 +1,11 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { clopperPearsonInterval, jeffreysInterval, wilsonInterval } from '../../lib/estimate/proportion.js';
+import {
+  clopperPearsonInterval,
+  jeffreysInterval,
+  wilsonInterval,
+  wilsonForShare,
+} from '../../lib/estimate/proportion.js';
 import { binomialCdf } from '../../lib/numeric/special.js';
 
 const settings = { seed: 20_240_605, numRuns: 300 };
@@ -69,4 +74,14 @@ test('counts that cannot be are refused by name', () => {
     expect(() => method(0.5, 4)).toThrow(/^events/);
     expect(() => method(1, 4, 1)).toThrow(/^level/);
   }
+});
+
+test('a share in which ties count in parts has Wilson’s interval for whole events, and lies between its neighbours', () => {
+  expect(wilsonForShare(15 / 148, 148).upper).toBeCloseTo(wilsonInterval(15, 148).upper, 12);
+  expect(wilsonForShare(0, 20)).toEqual(wilsonInterval(0, 20));
+  expect(wilsonForShare(1, 20)).toEqual(wilsonInterval(20, 20));
+  const { lower, upper } = wilsonForShare(7.5 / 20, 20);
+  expect(lower).toBeGreaterThan(wilsonInterval(7, 20).lower);
+  expect(upper).toBeLessThan(wilsonInterval(8, 20).upper);
+  expect(() => wilsonForShare(1.1, 20)).toThrow(/share/);
 });

@@ -41,8 +41,10 @@ function problemsOf(read: () => unknown): readonly Problem[] {
   return [];
 }
 
+const SHIPPED = ['first.json', 'mixed-season.json', 'all-paved-to-all-rock.json', 'my-tires-today.json'];
+
 describe('shipped scenarios', () => {
-  test.each(['first.json', 'mixed-season.json', 'all-paved-to-all-rock.json'])('%s is valid', (name) => {
+  test.each(SHIPPED)('%s is valid', (name) => {
     const { scenario, files } = readScenario(shipped(name));
     const stated = JSON.parse(readFileSync(shipped(name), 'utf8')) as Record<string, object>;
     expect(Object.keys(scenario.setups)).toEqual(Object.keys(stated['setups']!));
@@ -63,7 +65,7 @@ describe('shipped scenarios', () => {
   });
 
   test('all say that their data is invented', () => {
-    for (const name of ['first.json', 'mixed-season.json', 'all-paved-to-all-rock.json', 'defaults.json']) {
+    for (const name of [...SHIPPED, 'defaults.json']) {
       expect((JSON.parse(readFileSync(shipped(name), 'utf8')) as { note: string }).note).toMatch(/invented/i);
     }
   });

@@ -17,7 +17,7 @@ const ajv = new Ajv2020({ strict: true, strictTypes: false });
 const validate = ajv.compile(schema);
 
 const DEFAULTS = JSON.parse(readFileSync(shipped('defaults.json'), 'utf8')) as JsonObject;
-const SHIPPED = ['first.json', 'mixed-season.json', 'all-paved-to-all-rock.json'];
+const SHIPPED = ['first.json', 'mixed-season.json', 'all-paved-to-all-rock.json', 'my-tires-today.json'];
 const MIXED = JSON.parse(readFileSync(shipped('mixed-season.json'), 'utf8')) as JsonObject;
 
 /** A file that states everything: the defaults with the parts that they leave out. */

@@ -135,7 +135,7 @@ describe('the tires of today in a scenario file', () => {
   });
 
   test('the shipped ones are invented, say so, and are those of a pairing of their file', () => {
-    const { scenario } = readScenario(shipped('my-tires-today'));
+    const { scenario } = readScenario(shipped('my-tires-today.json'));
     const { today, setups, mixes } = compileScenario(scenario);
     expect(scenario.note).toContain('Invented');
     expect(scenario.today!.note).toContain('Invented');

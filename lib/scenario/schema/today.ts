@@ -4,6 +4,9 @@ import { monthNames } from './ground.js';
 
 const MONTHS = monthNames as readonly [string, ...string[]];
 
+/** What is taken where a scenario does not say: assumptions, except the step, which is that of a digital gauge. */
+export const TODAY_DEFAULTS = { readingError: '0.4 mm', readingStep: '0.1 mm', latestChance: '5 %' } as const;
+
 /** Tires as they are today: what is known of the main tires on the airplane. */
 export const todaySchema = z
   .strictObject({
@@ -47,13 +50,12 @@ export const todaySchema = z
     readingError: quantity('length', {
       min: '0 mm',
       max: '3 mm',
-      description:
-        'Standard deviation of a groove reading: gauge, hand, and tread uneven beyond what the model knows. 0.4 mm where left out (assumption).',
+      description: `Standard deviation of a groove reading: gauge, hand, and tread uneven beyond what the model knows. ${TODAY_DEFAULTS.readingError} where left out (assumption).`,
     }).optional(),
     readingStep: quantity('length', {
       min: '0 mm',
       max: '2 mm',
-      description: 'Step to which readings are rounded. 0.1 mm where left out.',
+      description: `Step to which readings are rounded. ${TODAY_DEFAULTS.readingStep} where left out.`,
       example: '1/32 in',
     }).optional(),
     readings: z
@@ -85,8 +87,7 @@ export const todaySchema = z
     latestChance: quantity('share', {
       min: '0.1 %',
       max: '50 %',
-      description:
-        'Chance to pass the tread limit before the next inspection that is accepted. 5 % where left out (assumption).',
+      description: `Chance to pass the tread limit before the next inspection that is accepted. ${TODAY_DEFAULTS.latestChance} where left out (assumption).`,
     }).optional(),
     note: z.string().max(300).describe('Remark; say so if the data is invented.').optional(),
   })

@@ -1,0 +1,321 @@
+import { log, oneMinusExp } from '../numeric/elementary.js';
+import { normalCdf } from '../numeric/special.js';
+import type { LandingMeans, StoneHazards } from './likelihood-ground.js';
+import type { PlanLine, PlannedPart, PlannedPlace, PlanStep, StoneCause } from './likelihood-plan-types.js';
+import { BAND_COUNT } from './likelihood-work.js';
+
+const SIDES = 2;
+const STATES = SIDES * BAND_COUNT;
+/** Spots around the tire on which pivot turns are remembered, as in the simulator. */
+const SPOTS = 8;
+/** Mean and variance of the largest of eight standard normal numbers (tables of order statistics, from memory). */
+const LARGEST_OF_EIGHT = 1.4236;
+const LARGEST_VARIANCE = 0.3729;
+/** No variance is taken for less than this, m2 (a hundredth of a micrometre squared): divisions stay sound. */
+const LEAST_VARIANCE = 1e-16;
+/** Logarithm of the least chance that is told apart from none. */
+const LEAST_LOG = -690;
+
+/** What the pass over the records tells of one reading. */
+export interface ReadingPrediction {
+  readonly reading: number;
+  /** Depth worn as expected just before the reading is used, m, and its variance with the reading error, m2. */
+  readonly meanM: number;
+  readonly varianceM2: number;
+  /** Depth worn as read, m. */
+  readonly wornM: number;
+  readonly gone: boolean;
+}
+
+/** What one pass over the records takes beside the means of landings. */
+export interface PassOptions {
+  /** Factor on the stated reading errors. */
+  readonly errorFactor: number;
+  /** Spread of the depth at which a tire is judged worn, m. */
+  readonly wornSpreadM: number;
+  /** Sees every reading; none in the sampler. */
+  readonly sink?: ((prediction: ReadingPrediction) => void) | undefined;
+  /** False: readings are predicted from the day the tire was fitted, none is learned from. */
+  readonly learn?: boolean | undefined;
+}
+
+const logChance = (chance: number): number => (chance > 0 ? Math.max(LEAST_LOG, log(chance)) : LEAST_LOG);
+
+/**
+ * Likelihood of what happened to the tires of one axle.
+ *
+ * Depth worn is followed as a normal law by a Kalman filter: landings add their mean depth and its covariance (a gamma
+ * multiplier and the luck of mass, speed, braking, side load and wetness, shared by both wheels), readings narrow it.
+ * Punctures and cuts are Poisson processes whose rate follows the rubber left.
+ *
+ * @see Kalman (1960), in the form for one reading at a time; from memory.
+ */
+export class TreadPass {
+  private readonly mean = new Float64Array(STATES);
+  private readonly covariance = new Float64Array(STATES * STATES);
+  private readonly kind = new Int32Array(SIDES).fill(-1);
+  /** Sums for the pivot spots of each side: landings' expected depth per spot, and its variance. */
+  private readonly spotMean = new Float64Array(SIDES);
+  private readonly spotVariance = new Float64Array(SIDES);
+  private readonly middle = new Float64Array(STATES);
+  private readonly added = new Float64Array(STATES);
+  private readonly addedCovariance = new Float64Array(STATES * STATES);
+  private readonly placeMean = new Float64Array(STATES);
+  private readonly hazard: StoneHazards = { puncture: 0, sidePuncture: 0, cut: 0 };
+  private readonly sum: StoneHazards = { puncture: 0, sidePuncture: 0, cut: 0 };
+  private lastParts: readonly PlannedPart[] = [];
+  /** Punctures (tread and side) and cuts expected in all that was run since they were last set to 0. */
+  expectedPunctures = 0;
+  expectedCuts = 0;
+  private weight = 1;
+  private readonly means: LandingMeans;
+  private readonly places: readonly PlannedPlace[];
+  private readonly kindOfTire: readonly number[];
+
+  constructor(means: LandingMeans, places: readonly PlannedPlace[], kindOfTire: readonly number[]) {
+    this.means = means;
+    this.places = places;
+    this.kindOfTire = kindOfTire;
+  }
+
+  /** Logarithm of the likelihood of one line of the plan. */
+  run(line: PlanLine, options: PassOptions): number {
+    this.weight = line.weight;
+    this.mean.fill(0);
+    this.covariance.fill(0);
+    this.kind.fill(-1);
+    this.lastParts = [];
+    let total = 0;
+    for (const step of line.steps) total += this.take(step, options);
+    return line.weight * total;
+  }
+
+  private take(step: PlanStep, options: PassOptions): number {
+    switch (step.step) {
+      case 'fit':
+        this.fit(step.side, this.kindOfTire[step.tire]!, step.wornM, step.variance);
+        return 0;
+      case 'off':
+        this.kind[step.side] = -1;
+        return 0;
+      case 'roll':
+        return this.roll(step.parts);
+      case 'read':
+        return this.read(step, options);
+      case 'worn':
+        return this.wornNow(step.side, options);
+      case 'not worn':
+        return logChance(1 - this.chanceWorn(step.side, options, null));
+      case 'event': {
+        const parts = step.parts.length > 0 ? step.parts : this.lastParts;
+        this.addHazards(step.side, parts, this.mean);
+        return parts.length > 0 ? logChance(hazardOf(this.sum, step.cause)) : 0;
+      }
+      case 'ended within':
+        return this.endedWithin(step.side, step.cause, step.parts, options);
+    }
+  }
+
+  private fit(side: number, kind: number, wornM: number, variance: number): void {
+    this.kind[side] = kind;
+    for (let b = 0; b < BAND_COUNT; b++) {
+      const i = side * BAND_COUNT + b;
+      this.mean[i] = wornM;
+      for (let j = 0; j < STATES; j++) this.covariance[i * STATES + j] = this.covariance[j * STATES + i] = 0;
+    }
+    // The groove of a new tire is the same all round: one deviation for all its bands.
+    for (let b = 0; b < BAND_COUNT; b++) {
+      for (let c = 0; c < BAND_COUNT; c++) {
+        const at = (side * BAND_COUNT + b) * STATES + side * BAND_COUNT + c;
+        this.covariance[at] = (b === c ? 1 : 0.9) * variance;
+      }
+    }
+    this.spotMean[side] = 0;
+    this.spotVariance[side] = 0;
+  }
+
+  /** Lets the axle roll; returns the logarithm of the chance of no puncture and no cut but those that are told. */
+  private roll(parts: readonly PlannedPart[]): number {
+    this.lastParts = parts;
+    this.addLandings(parts);
+    for (let i = 0; i < STATES; i++) this.middle[i] = this.mean[i]! + 0.5 * this.added[i]!;
+    let total = 0;
+    for (let side = 0; side < SIDES; side++) {
+      if (this.kind[side]! < 0) continue;
+      this.addHazards(side, parts, this.middle);
+      total -= this.sum.puncture + this.sum.sidePuncture + this.sum.cut;
+      this.expectedPunctures += this.weight * (this.sum.puncture + this.sum.sidePuncture);
+      this.expectedCuts += this.weight * this.sum.cut;
+    }
+    for (let i = 0; i < STATES; i++) this.mean[i]! += this.added[i]!;
+    for (let i = 0; i < STATES * STATES; i++) this.covariance[i]! += this.addedCovariance[i]!;
+    return total;
+  }
+
+  /** Mean and covariance of the depth that landings add. */
+  private addLandings(parts: readonly PlannedPart[]): void {
+    const { means, added, addedCovariance, placeMean } = this;
+    added.fill(0);
+    addedCovariance.fill(0);
+    for (const { place, braking, landings } of parts) {
+      placeMean.fill(0);
+      const { strips } = this.places[place]!;
+      for (const { strip, share } of strips) {
+        for (let side = 0; side < SIDES; side++) {
+          const kind = this.kind[side]!;
+          if (kind < 0) continue;
+          const at = means.depthAt(kind, strip, braking);
+          for (let b = 0; b < BAND_COUNT; b++)
+            placeMean[side * BAND_COUNT + b]! += share * means.depthM[at + b]!;
+          const cell = kind * means.stripCount + strip;
+          const turns = (landings * share * means.pivotChance) / SPOTS;
+          this.spotMean[side]! += turns * means.pivotM[cell]!;
+          this.spotVariance[side]! += turns * means.scatterSquare * means.pivotSquareM2[cell]!;
+        }
+        this.addProducts(strip, braking, landings * share * means.scatterSquare);
+      }
+      for (let i = 0; i < STATES; i++) {
+        added[i]! += landings * placeMean[i]!;
+        for (let j = 0; j < STATES; j++)
+          addedCovariance[i * STATES + j]! -= landings * placeMean[i]! * placeMean[j]!;
+      }
+    }
+  }
+
+  /** Adds the mean products of the depths of landings on a strip. */
+  private addProducts(strip: number, braking: number, landings: number): void {
+    const { means, addedCovariance } = this;
+    for (let one = 0; one < SIDES; one++) {
+      const kind = this.kind[one]!;
+      if (kind < 0) continue;
+      const depths = means.depthAt(kind, strip, braking);
+      for (let two = 0; two < SIDES; two++) {
+        const other = this.kind[two]!;
+        if (other < 0) continue;
+        const otherDepths = means.depthAt(other, strip, braking);
+        const at = means.productsAt(one !== two, kind, other, strip);
+        for (let b = 0; b < BAND_COUNT; b++) {
+          for (let c = 0; c < BAND_COUNT; c++) {
+            const mean = means.depthM[depths + b]! * means.depthM[otherDepths + c]!;
+            addedCovariance[(one * BAND_COUNT + b) * STATES + two * BAND_COUNT + c]! +=
+              landings * mean * means.product(at + b * BAND_COUNT + c);
+          }
+        }
+      }
+    }
+  }
+
+  /** Sums the hazards of landings on one side, at given depths worn. */
+  private addHazards(side: number, parts: readonly PlannedPart[], worn: Float64Array): void {
+    const { sum, hazard } = this;
+    sum.puncture = sum.sidePuncture = sum.cut = 0;
+    const kind = this.kind[side]!;
+    if (kind < 0) return;
+    for (const { place, landings } of parts) {
+      for (const { strip, share } of this.places[place]!.strips) {
+        this.means.hazards(kind, strip, worn, side * BAND_COUNT, hazard);
+        sum.puncture += landings * share * hazard.puncture;
+        sum.sidePuncture += landings * share * hazard.sidePuncture;
+        sum.cut += landings * share * hazard.cut;
+      }
+    }
+  }
+
+  /** Band that is worn deepest, and what the worst pivot spot adds to it. */
+  private worst(side: number): {
+    readonly state: number;
+    readonly extraM: number;
+    readonly extraVariance: number;
+  } {
+    let state = side * BAND_COUNT;
+    for (let i = state + 1; i < (side + 1) * BAND_COUNT; i++)
+      if (this.mean[i]! > this.mean[state]!) state = i;
+    const spread = Math.sqrt(this.spotVariance[side]!);
+    return {
+      state,
+      extraM: this.spotMean[side]! + LARGEST_OF_EIGHT * spread,
+      extraVariance: LARGEST_VARIANCE * spread * spread,
+    };
+  }
+
+  private read(step: Extract<PlanStep, { step: 'read' }>, options: PassOptions): number {
+    const { side, band, wornM, errorM, stepM, gone } = step;
+    const worst = band < 0 ? this.worst(side) : null;
+    const state = worst?.state ?? side * BAND_COUNT + band;
+    const error = errorM * options.errorFactor;
+    const noise = error * error + (stepM * stepM) / 12 + (worst?.extraVariance ?? 0);
+    const expected = this.mean[state]! + (worst?.extraM ?? 0);
+    const variance = Math.max(LEAST_VARIANCE, this.covariance[state * STATES + state]! + noise);
+    options.sink?.({ reading: step.reading, meanM: expected, varianceM2: variance, wornM, gone });
+    if (step.held || options.learn === false) return 0;
+    if (gone) return logChance(normalCdf((expected - wornM) / Math.sqrt(variance)));
+    const off = wornM - expected;
+    this.learn(state, off, variance);
+    return -0.5 * (log(variance) + (off * off) / variance);
+  }
+
+  /** Narrows the law of the depths by one reading. */
+  private learn(state: number, off: number, variance: number): void {
+    const { mean, covariance } = this;
+    const gain = this.placeMean;
+    for (let i = 0; i < STATES; i++) gain[i] = covariance[i * STATES + state]!;
+    for (let i = 0; i < STATES; i++) {
+      mean[i]! += (gain[i]! * off) / variance;
+      for (let j = 0; j < STATES; j++) covariance[i * STATES + j]! -= (gain[i]! * gain[j]!) / variance;
+    }
+  }
+
+  private wornLaw(
+    side: number,
+    { wornSpreadM }: PassOptions,
+  ): { readonly off: number; readonly variance: number } {
+    const { state, extraM, extraVariance } = this.worst(side);
+    const limitM = this.means.wornAtM(this.kind[side]!);
+    const variance = this.covariance[state * STATES + state]! + extraVariance + wornSpreadM * wornSpreadM;
+    return { off: limitM - this.mean[state]! - extraM, variance: Math.max(LEAST_VARIANCE, variance) };
+  }
+
+  /** Taken off as worn just now: the worst spot stood at the limit, as far as people judge it. */
+  private wornNow(side: number, options: PassOptions): number {
+    const { off, variance } = this.wornLaw(side, options);
+    return -0.5 * (log(variance) + (off * off) / variance);
+  }
+
+  /** Chance that a tire is judged worn, after further landings where given. */
+  private chanceWorn(side: number, options: PassOptions, further: readonly PlannedPart[] | null): number {
+    const { off, variance } = this.wornLaw(side, options);
+    if (further === null) return normalCdf(-off / Math.sqrt(variance));
+    this.addLandings(further);
+    const { state } = this.worst(side);
+    return normalCdf(
+      (this.added[state]! - off) / Math.sqrt(variance + this.addedCovariance[state * STATES + state]!),
+    );
+  }
+
+  private endedWithin(
+    side: number,
+    cause: StoneCause | 'worn' | null,
+    parts: readonly PlannedPart[],
+    options: PassOptions,
+  ): number {
+    if (cause === null) return 0;
+    if (cause === 'worn') {
+      const before = this.chanceWorn(side, options, null);
+      // "Not worn" before is told by its own step.
+      return logChance((this.chanceWorn(side, options, parts) - before) / Math.max(1 - before, 1e-300));
+    }
+    this.addHazards(side, parts, this.mean);
+    return logChance(oneMinusExp(hazardOf(this.sum, cause)));
+  }
+}
+
+function hazardOf(sum: StoneHazards, cause: StoneCause): number {
+  switch (cause) {
+    case 'puncture':
+      return sum.puncture + sum.sidePuncture;
+    case 'side puncture':
+      return sum.sidePuncture;
+    case 'cut':
+      return sum.cut;
+  }
+}

@@ -1,0 +1,139 @@
+import type { CompiledScenario } from '../scenario/compile.js';
+import { medianWorld } from '../simulate/world.js';
+import { LandingMeans } from './likelihood-ground.js';
+import type { RecordPlan } from './likelihood-plan-types.js';
+import { logPressureDensity, pressureLaw, type PressureLaw } from './likelihood-pressure.js';
+import { TreadPass, type PassOptions, type ReadingPrediction } from './likelihood-tread.js';
+import { assumptionCoordinates, recordCoordinate, type PriorCoordinate } from './prior.js';
+
+/** Errors of records beside the assumptions of the scenario. */
+export interface RecordErrors {
+  /** Standard deviation of a pressure reading, Pa. */
+  readonly pressureErrorPa: number;
+  /** Spread of the depth at which a tire is judged worn, m. */
+  readonly wornSpreadM: number;
+  /** 90 % quantile over median of how far off stated reading errors are. */
+  readonly errorDoubt: number;
+}
+
+/** Names of the numbers that belong to the records. */
+export const GROOVE_ERROR_PATH = 'records.grooveErrorFactor';
+export const PRESSURE_ERROR_PATH = 'records.pressureErrorFactor';
+
+/** Likelihood of records as a function of the scores of all that they may tell about. */
+export class RecordLikelihood {
+  /** Assumptions in doubt, then the errors of the readings. */
+  readonly coordinates: readonly PriorCoordinate[];
+  /** How often it was evaluated. */
+  evaluations = 0;
+  readonly plan: RecordPlan;
+  private readonly scenario: CompiledScenario;
+  private readonly errors: RecordErrors;
+  private readonly means: LandingMeans | null;
+  private readonly pass: TreadPass | null;
+  private readonly medians: Float64Array;
+
+  constructor(scenario: CompiledScenario, plan: RecordPlan, errors: RecordErrors) {
+    this.scenario = scenario;
+    this.plan = plan;
+    this.errors = errors;
+    this.medians = medianWorld(scenario);
+    const rolls = plan.lines.length > 0 && plan.places.length > 0;
+    this.means = rolls ? new LandingMeans(scenario, plan.kinds, plan.places, this.medians) : null;
+    this.pass =
+      this.means === null
+        ? null
+        : new TreadPass(
+            this.means,
+            plan.places,
+            plan.tires.map(({ kind }) => kind),
+          );
+    this.coordinates = [
+      ...assumptionCoordinates(scenario.assumptions),
+      recordCoordinate(GROOVE_ERROR_PATH, 1, errors.errorDoubt),
+      recordCoordinate(PRESSURE_ERROR_PATH, 1, errors.errorDoubt),
+    ];
+  }
+
+  /** World and error factors at some scores; coordinates that are left out stand at their medians. */
+  at(coordinates: readonly number[], scores: Float64Array): WorldOfRecords {
+    const world = Float64Array.from(this.medians);
+    const factors = { groove: 1, pressure: 1 };
+    coordinates.forEach((c, k) => {
+      const { index, path, valueAt } = this.coordinates[c]!;
+      const value = valueAt(scores[k]!);
+      if (index !== null) world[index] = value;
+      else if (path === GROOVE_ERROR_PATH) factors.groove = value;
+      else factors.pressure = value;
+    });
+    return { world, grooveErrorFactor: factors.groove, pressureErrorFactor: factors.pressure };
+  }
+
+  /** Logarithm of the likelihood of all records, up to a constant. */
+  logLikelihood(at: WorldOfRecords): number {
+    this.evaluations++;
+    return this.treadLogLikelihood(at) + this.pressureLogLikelihood(at);
+  }
+
+  private passOptions(at: WorldOfRecords): PassOptions {
+    return { errorFactor: at.grooveErrorFactor, wornSpreadM: this.errors.wornSpreadM };
+  }
+
+  private treadLogLikelihood(at: WorldOfRecords): number {
+    if (this.means === null || this.pass === null) return 0;
+    this.means.fill(at.world);
+    const options = this.passOptions(at);
+    let total = 0;
+    for (const line of this.plan.lines) total += this.pass.run(line, options);
+    return total;
+  }
+
+  private pressureLogLikelihood(at: WorldOfRecords): number {
+    const errorPa = this.errors.pressureErrorPa * at.pressureErrorFactor;
+    let total = 0;
+    for (const span of this.plan.pressureSpans) {
+      total += logPressureDensity(pressureLaw(this.scenario, span, at.world, errorPa), span.foundPa);
+    }
+    return total;
+  }
+
+  /**
+   * Every reading as the records before it let it expect (`learn`), or as it would be expected of a tire that nobody
+   * looked at.
+   */
+  predictReadings(at: WorldOfRecords, learn: boolean): RecordPrediction {
+    const readings: ReadingPrediction[] = [];
+    if (this.means === null || this.pass === null) return { readings, punctures: 0, cuts: 0 };
+    this.means.fill(at.world);
+    this.pass.expectedPunctures = 0;
+    this.pass.expectedCuts = 0;
+    const options = {
+      ...this.passOptions(at),
+      learn,
+      sink: (each: ReadingPrediction) => readings.push(each),
+    };
+    for (const line of this.plan.lines) this.pass.run(line, options);
+    return { readings, punctures: this.pass.expectedPunctures, cuts: this.pass.expectedCuts };
+  }
+
+  /** Laws of the pressures found, in the order of the plan. */
+  pressureLaws(at: WorldOfRecords): PressureLaw[] {
+    const errorPa = this.errors.pressureErrorPa * at.pressureErrorFactor;
+    return this.plan.pressureSpans.map((span) => pressureLaw(this.scenario, span, at.world, errorPa));
+  }
+}
+
+/** A world and how far off the stated errors of the readings are. */
+export interface WorldOfRecords {
+  readonly world: Float64Array;
+  readonly grooveErrorFactor: number;
+  readonly pressureErrorFactor: number;
+}
+
+/** What records are expected to hold in one world. */
+export interface RecordPrediction {
+  readonly readings: readonly ReadingPrediction[];
+  /** Expected punctures and cuts over all landings of the records. */
+  readonly punctures: number;
+  readonly cuts: number;
+}

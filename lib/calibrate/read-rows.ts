@@ -1,0 +1,284 @@
+import { valueText, type Problem } from '../problems.js';
+import { dateOfDay } from './dates.js';
+import type { KnownNames } from './known-names.js';
+import { didYouMean } from './read-cell.js';
+import type { RecordRow } from './read-table.js';
+import { hoursOf, unknownName, wheelOf } from './read-tires.js';
+import type {
+  BrakingHabit,
+  CutRecord,
+  FlightRecord,
+  PressureCheckRecord,
+  ReadingBand,
+  TireRecord,
+  TreadReadingRecord,
+  WheelPosition,
+} from './record-types.js';
+
+/** The log that rows belong to. */
+export interface RowContext {
+  readonly firstDay: number;
+  readonly lastDay: number;
+  readonly names: KnownNames | null;
+  readonly problems: Problem[];
+}
+
+/** Last day on which a tire was certainly on its wheel: work on that day included. */
+export function lastDayOn({ end, fittedDay }: TireRecord): number {
+  if (end.kind === 'interval') return end.afterDay;
+  return end.kind === 'left' ? fittedDay : end.day;
+}
+
+/** Last day on which it may have been. */
+export function lastDayPossible({ end }: TireRecord): number {
+  return end.kind === 'interval' || end.kind === 'left' ? end.byDay : end.day;
+}
+
+/** Finds tires by name, or by wheel and day. */
+export class TireFinder {
+  private readonly byId: ReadonlyMap<string, TireRecord>;
+  private readonly byWheel = new Map<string, TireRecord[]>();
+  private readonly ids: readonly string[];
+  private readonly airplanes: readonly string[];
+
+  constructor(tires: readonly TireRecord[]) {
+    this.byId = new Map(tires.map((tire) => [tire.id, tire]));
+    this.ids = tires.map(({ id }) => id);
+    this.airplanes = [...new Set(tires.map(({ airplane }) => airplane))];
+    for (const tire of tires) {
+      const key = wheelKey(tire.airplane, tire.position);
+      const list = this.byWheel.get(key);
+      if (list === undefined) this.byWheel.set(key, [tire]);
+      else list.push(tire);
+    }
+  }
+
+  /** The tire of a row with a `tire`, or with `airplane` and `position`; null where that is told as a problem. */
+  find(row: RecordRow<'pressure'> | RecordRow<'cuts'>, context: RowContext): TireRecord | null {
+    const { tire: id, airplane, position, date } = row.cells;
+    if (id !== null) return this.named(id, date!, row, context);
+    const tell = (column: 'airplane' | 'position', details: Parameters<typeof row.problem>[1]): null => {
+      context.problems.push(row.problem(column, details));
+      return null;
+    };
+    if (airplane === null || position === null) {
+      return tell(airplane === null ? 'airplane' : 'position', {
+        found: 'a blank cell',
+        allowed: 'expected a tire, or airplane and position',
+      });
+    }
+    if (!this.airplanes.includes(airplane)) return tell('airplane', this.unknownAirplane(airplane));
+    const wheel = wheelOf(position, context.names);
+    if (typeof wheel !== 'string') return tell('position', wheel);
+    const fitted = this.on(airplane, wheel, date!);
+    if (fitted.length === 1) return fitted[0]!;
+    const found = `${fitted.length === 0 ? 'no tire' : `${fitted.length} tires`} there on ${dateOfDay(date!)}`;
+    const suggestion =
+      fitted.length > 1 ? 'name the tire: one came off and one was fitted that day' : undefined;
+    const details = { found, allowed: 'expected one tire on that wheel on that day' };
+    return tell('position', suggestion === undefined ? details : { ...details, suggestion });
+  }
+
+  /** A tire by its name, on a day on which it was fitted; null where that is told as a problem. */
+  named(
+    id: string,
+    day: number,
+    row: RecordRow<'readings'> | RecordRow<'pressure'> | RecordRow<'cuts'>,
+    { problems }: RowContext,
+  ): TireRecord | null {
+    const tire = this.byId.get(id);
+    if (tire === undefined) {
+      const suggestion = didYouMean(id, this.ids);
+      const details = { found: valueText(id), allowed: 'expected the name of a tire of the log' };
+      problems.push(row.problem('tire', suggestion === undefined ? details : { ...details, suggestion }));
+      return null;
+    }
+    const last = lastDayOn(tire);
+    if (day >= tire.fittedDay && day <= last) return tire;
+    const allowed = `expected a day from ${dateOfDay(tire.fittedDay)} to ${dateOfDay(last)}, when tire ${id} was fitted`;
+    problems.push(row.problem('date', { found: dateOfDay(day), allowed }));
+    return null;
+  }
+
+  unknownAirplane(airplane: string): Omit<Problem, 'file' | 'line' | 'path'> {
+    const suggestion = didYouMean(airplane, this.airplanes);
+    const details = { found: valueText(airplane), allowed: 'expected an airplane with tires in the log' };
+    return suggestion === undefined ? details : { ...details, suggestion };
+  }
+
+  hasAirplane(airplane: string): boolean {
+    return this.airplanes.includes(airplane);
+  }
+
+  /** Tires on a wheel in the evening of a day, those that came off that day included. */
+  private on(airplane: string, position: WheelPosition, day: number): TireRecord[] {
+    const tires = this.byWheel.get(wheelKey(airplane, position)) ?? [];
+    return tires.filter((tire) => day >= tire.fittedDay && day <= lastDayOn(tire));
+  }
+}
+
+/** Name of a wheel of an airplane as one text. */
+export function wheelKey(airplane: string, position: WheelPosition): string {
+  return JSON.stringify([airplane, position]);
+}
+
+/** True for a day inside the log; else it is told. */
+function inLog(
+  day: number,
+  row: RecordRow<'readings'> | RecordRow<'pressure'> | RecordRow<'cuts'> | RecordRow<'flights'>,
+  { firstDay, lastDay, problems }: RowContext,
+): boolean {
+  if (day >= firstDay && day <= lastDay) return true;
+  const allowed = `expected a day of the log, ${dateOfDay(firstDay)} to ${dateOfDay(lastDay)}`;
+  problems.push((row as RecordRow<'flights'>).problem('date', { found: dateOfDay(day), allowed }));
+  return false;
+}
+
+/** Makes tread readings of their rows. */
+export function readingsFromRows(
+  rows: readonly RecordRow<'readings'>[],
+  finder: TireFinder,
+  context: RowContext,
+): TreadReadingRecord[] {
+  const seen = new Map<string, number>();
+  return rows.flatMap((row) => {
+    const { cells, place } = row;
+    const day = cells.date!;
+    if (!inLog(day, row, context)) return [];
+    const tire = finder.named(cells.tire!, day, row, context);
+    if (tire === null) return [];
+    if (tire.count > 1) {
+      const allowed = 'expected a single tire: readings cannot be told apart in a row of several';
+      context.problems.push(row.problem('tire', { found: `${tire.count} tires`, allowed }));
+      return [];
+    }
+    const key = JSON.stringify([tire.id, day, cells.band, cells.repeat ?? 1]);
+    const earlier = seen.get(key);
+    if (earlier !== undefined) {
+      context.problems.push(
+        row.problem('band', {
+          found: `a reading that line ${earlier} has already`,
+          allowed: 'expected one reading per tire, day and band',
+          suggestion: 'number repeated readings in a column "repeat"',
+        }),
+      );
+      return [];
+    }
+    seen.set(key, place.line);
+    const reading: TreadReadingRecord = {
+      tire: tire.id,
+      day,
+      band: cells.band as ReadingBand,
+      grooveM: cells.groove!,
+      errorM: cells.error,
+      stepM: cells.step,
+      place,
+    };
+    return [reading];
+  });
+}
+
+/** Makes pressure checks of their rows. */
+export function checksFromRows(
+  rows: readonly RecordRow<'pressure'>[],
+  finder: TireFinder,
+  context: RowContext,
+): PressureCheckRecord[] {
+  const seen = new Map<string, number>();
+  return rows.flatMap((row) => {
+    const { cells, place } = row;
+    const day = cells.date!;
+    if (!inLog(day, row, context)) return [];
+    const tire = finder.find(row, context);
+    if (tire === null) return [];
+    const key = JSON.stringify([tire.id, day]);
+    const earlier = seen.get(key);
+    if (earlier !== undefined) {
+      const found = `a check that line ${earlier} has already`;
+      const allowed = 'expected one check per tire and day: what was found first and set last';
+      context.problems.push(row.problem('date', { found, allowed }));
+      return [];
+    }
+    seen.set(key, place.line);
+    const check: PressureCheckRecord = {
+      tire: tire.id,
+      day,
+      foundPa: cells.found!,
+      setPa: cells.set,
+      temperatureK: cells.temperature,
+      elevationM: cells.elevation,
+      place,
+    };
+    return [check];
+  });
+}
+
+/** Makes cuts of their rows. */
+export function cutsFromRows(
+  rows: readonly RecordRow<'cuts'>[],
+  finder: TireFinder,
+  context: RowContext,
+): CutRecord[] {
+  return rows.flatMap((row) => {
+    const { cells, place } = row;
+    if (!inLog(cells.date!, row, context)) return [];
+    const tire = finder.find(row, context);
+    if (tire === null) return [];
+    const where = cells.place as CutRecord['where'];
+    return [{ tire: tire.id, day: cells.date!, depthM: cells.depth, where, place }];
+  });
+}
+
+/** A flight row as read, with the hour meter beside it. */
+export interface FlightRow {
+  readonly record: FlightRecord;
+  readonly airframeHours: number | null;
+}
+
+/** Makes flying of their rows. */
+export function flightsFromRows(
+  rows: readonly RecordRow<'flights'>[],
+  finder: TireFinder,
+  context: RowContext,
+): FlightRow[] {
+  const { names, problems } = context;
+  return rows.flatMap((row) => {
+    const { cells, place } = row;
+    const before = problems.length;
+    const fromDay = cells.date!;
+    const toDay = cells['to date'] ?? fromDay;
+    inLog(fromDay, row, context);
+    if (toDay < fromDay || toDay > context.lastDay) {
+      const allowed = `expected a day from ${dateOfDay(fromDay)} to ${dateOfDay(context.lastDay)}`;
+      problems.push(row.problem('to date', { found: dateOfDay(toDay), allowed }));
+    }
+    const airplane = cells.airplane!;
+    if (!finder.hasAirplane(airplane))
+      problems.push(row.problem('airplane', finder.unknownAirplane(airplane)));
+    if (names !== null) {
+      if (cells.strip !== null && !names.strips.includes(cells.strip)) {
+        problems.push(row.problem('strip', unknownName(cells.strip, 'strip', names.strips)));
+      }
+      if (cells.surface !== null && !names.surfaces.includes(cells.surface)) {
+        problems.push(row.problem('surface', unknownName(cells.surface, 'surface', names.surfaces)));
+      }
+    }
+    if (cells.strip !== null && cells.surface !== null) {
+      const allowed = 'expected a blank cell: the strip tells its surfaces';
+      problems.push(row.problem('surface', { found: valueText(cells.surface), allowed }));
+    }
+    if (problems.length > before) return [];
+    const record: FlightRecord = {
+      airplane,
+      fromDay,
+      toDay,
+      landings: cells.landings!,
+      flightHours: hoursOf(cells.hours),
+      strip: cells.strip,
+      surface: cells.surface,
+      braking: cells.braking as BrakingHabit | null,
+      place,
+    };
+    return [{ record, airframeHours: hoursOf(cells['airframe hours']) }];
+  });
+}

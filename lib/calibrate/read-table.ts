@@ -1,0 +1,263 @@
+import { valueText, type Problem } from '../problems.js';
+import { parseQuantity, unitNames } from '../units.js';
+import { readCsvTable } from './csv-table.js';
+import type { TableFile } from './logbook-schema.js';
+import { choiceText, didYouMean, isBare, readCell, readUnit, type ColumnUnit } from './read-cell.js';
+import type { RecordPlace } from './record-types.js';
+import { RECORD_TABLES, type Cells, type ColumnSpec, type TableName } from './table-columns.js';
+
+/** A row of a table of records, with every cell read. */
+export interface RecordRow<Name extends TableName> {
+  readonly place: RecordPlace;
+  readonly cells: Cells<Name>;
+  /** A problem with this row, told at one of its columns. */
+  problem(column: keyof Cells<Name> & string, details: Omit<Problem, 'file' | 'line' | 'path'>): Problem;
+}
+
+/** Words of the log by column. */
+export type Words = Readonly<Record<string, Readonly<Record<string, string>>>>;
+
+type Unplaced = Omit<Problem, 'file' | 'line' | 'column'>;
+/** Makes a problem of the file that describes the log, at a path under the table. */
+export type ProblemOfTable = (path: readonly string[], details: Omit<Unplaced, 'path'>) => Problem;
+
+interface FoundColumn {
+  readonly name: string;
+  readonly spec: ColumnSpec;
+  readonly header: string;
+  readonly unit: ColumnUnit | null;
+  /** Place in the row, or -1 for a value that is always the same. */
+  readonly index: number;
+  readonly words: ReadonlyMap<string, string>;
+}
+
+/** `groove [mm]` and `groove (mm)`: name and unit. */
+const HEADER = /^(.*?)\s*(?:\[([^\]]*)\]|\(([^)]*)\))?$/;
+
+function splitHeader(header: string): { name: string; unit: string | null } {
+  const parts = HEADER.exec(header);
+  return { name: parts?.[1]?.toLowerCase() ?? header, unit: parts?.[2] ?? parts?.[3] ?? null };
+}
+
+/** Where the columns of a table stand in its file. */
+class ColumnFinder {
+  readonly found: FoundColumn[] = [];
+  private readonly specs: Readonly<Record<string, ColumnSpec>>;
+  private readonly taken = new Set<number>();
+  private readonly table: TableFile;
+  private readonly headers: readonly string[];
+  private readonly words: Words;
+  private readonly problems: Problem[];
+  private readonly ofTable: ProblemOfTable;
+
+  constructor(
+    table: TableFile,
+    tableName: TableName,
+    headers: readonly string[],
+    words: Words,
+    problems: Problem[],
+    ofTable: ProblemOfTable,
+  ) {
+    this.table = table;
+    this.headers = headers;
+    this.words = words;
+    this.problems = problems;
+    this.ofTable = ofTable;
+    this.specs = RECORD_TABLES[tableName];
+    for (const header of table.ignore ?? []) this.ignore(header);
+    this.checkMapping();
+    for (const [name, spec] of Object.entries(this.specs)) this.find(name, spec);
+    this.tellTheRest();
+  }
+
+  private tell(problem: Unplaced): void {
+    this.problems.push({ file: this.table.file, line: 1, ...problem });
+  }
+
+  private ignore(header: string): void {
+    const index = this.headers.indexOf(header);
+    if (index >= 0) this.taken.add(index);
+    else this.problems.push(this.ofTable(['ignore'], this.noSuchHeader(header)));
+  }
+
+  private noSuchHeader(header: string): Omit<Unplaced, 'path'> {
+    const suggestion = didYouMean(header, this.headers);
+    const details = { found: valueText(header), allowed: `expected a header of ${this.table.file}` };
+    return suggestion === undefined ? details : { ...details, suggestion };
+  }
+
+  private checkMapping(): void {
+    const names = Object.keys(this.specs);
+    for (const part of ['columns', 'always'] as const) {
+      for (const name of Object.keys(this.table[part] ?? {})) {
+        if (names.includes(name)) continue;
+        const suggestion = didYouMean(name, names);
+        const details = { found: valueText(name), allowed: `expected ${choiceText(names)}` };
+        this.problems.push(
+          this.ofTable([part, name], suggestion === undefined ? details : { ...details, suggestion }),
+        );
+      }
+    }
+  }
+
+  private find(name: string, spec: ColumnSpec): void {
+    const mapped = this.table.columns?.[name];
+    const header = typeof mapped === 'string' ? mapped : mapped?.header;
+    const indexes = this.headers.flatMap((text, index) =>
+      (header === undefined ? !this.taken.has(index) && splitHeader(text).name === name : text === header)
+        ? [index]
+        : [],
+    );
+    const words = new Map(Object.entries(this.words[name] ?? {}));
+    const always = this.table.always?.[name];
+    const [index] = indexes;
+    if (index !== undefined && always !== undefined) {
+      const details = {
+        found: valueText(always),
+        allowed: `not with a column ${this.headers[index]!} in the file`,
+      };
+      this.problems.push(this.ofTable(['always', name], details));
+    } else if (indexes.length > 1) {
+      const allowed = 'expected one column of that name';
+      this.tell({ path: name, found: `${indexes.length} columns`, allowed });
+    } else if (index !== undefined) {
+      this.taken.add(index);
+      const inHeader = splitHeader(this.headers[index]!).unit;
+      const inMapping = typeof mapped === 'string' ? undefined : mapped?.unit;
+      const unit = this.unitOf(
+        name,
+        spec,
+        inMapping ?? (spec.kind === 'number' ? inHeader : null),
+        this.headers[index]!,
+      );
+      if (unit !== undefined)
+        this.found.push({ name, spec, header: this.headers[index]!, unit, index, words });
+    } else if (header !== undefined) {
+      this.problems.push(this.ofTable(['columns', name], this.noSuchHeader(header)));
+    } else if (always !== undefined) {
+      this.found.push({ name, spec, header: name, unit: null, index: -1, words });
+    } else if (spec.required) {
+      const details = {
+        path: name,
+        found: 'no such column',
+        allowed: `expected a column "${exampleHeader(name, spec)}"`,
+      };
+      const suggestion =
+        this.headers.length === 1 && /[;\t]/.test(this.headers[0]!)
+          ? 'set "delimiter": ";" or "tab" for this table'
+          : didYouMean(
+              name,
+              this.headers.map((text) => splitHeader(text).name),
+            );
+      this.tell(suggestion === undefined ? details : { ...details, suggestion });
+    }
+  }
+
+  /** The unit of a number column, null where it needs none; undefined where it is told as a problem. */
+  private unitOf(
+    name: string,
+    spec: ColumnSpec,
+    text: string | null,
+    header: string,
+  ): ColumnUnit | null | undefined {
+    if (spec.kind !== 'number') return null;
+    const names = unitNames(spec.dimension!).filter((unit) => unit !== '');
+    const unit = text === null || text === '' ? null : readUnit(text, spec);
+    if (unit !== null || ((text === null || text === '') && isBare(spec))) return unit;
+    const allowed =
+      names.length === 0
+        ? 'expected a bare number, without a unit'
+        : `expected a unit in the header, such as "${exampleHeader(name, spec)}": ${choiceText(names)}`;
+    const details = { path: name, found: valueText(header), allowed };
+    const suggestion = text === null ? undefined : didYouMean(text, names);
+    this.tell(suggestion === undefined ? details : { ...details, suggestion });
+    return undefined;
+  }
+
+  /** Nothing is dropped in silence: columns that nobody asked for are told too. */
+  private tellTheRest(): void {
+    const free = Object.keys(this.specs).filter((name) => !this.found.some((column) => column.name === name));
+    const known = new Set(Object.keys(this.specs));
+    this.headers.forEach((header, index) => {
+      if (this.taken.has(index) || known.has(splitHeader(header).name)) return;
+      const meant = didYouMean(splitHeader(header).name, free);
+      this.tell({
+        path: header,
+        found: 'a column that is not known',
+        allowed: `expected ${choiceText(Object.keys(this.specs))}`,
+        suggestion: meant ?? 'name it under "columns" or "ignore" of this table',
+      });
+    });
+  }
+}
+
+function exampleHeader(name: string, spec: ColumnSpec): string {
+  if (spec.kind !== 'number') return name;
+  const [unit] = unitNames(spec.dimension!);
+  return unit === undefined || unit === '' || isBare(spec) ? name : `${name} [${unit}]`;
+}
+
+/** The unit and number of a value that is always the same. */
+function readAlways(text: string, column: FoundColumn): ReturnType<typeof readCell> {
+  const { spec, words } = column;
+  if (spec.kind !== 'number') return readCell(text, spec, null, '.', words);
+  const read = parseQuantity(text, spec.dimension!);
+  const problem = { found: valueText(text), allowed: read.ok ? '' : read.reason };
+  return read.ok ? { ok: true, value: read.si } : { ok: false, problem };
+}
+
+/**
+ * Reads one table of records.
+ *
+ * @param tableName which.
+ * @param table where it stands.
+ * @param source text or bytes of its file.
+ * @param words words of the log.
+ * @param problems what is wrong is added here: with the columns, and with every cell.
+ * @param ofTable makes a problem of the file that describes the log.
+ * @returns rows of which every cell was read.
+ */
+export function readTable<Name extends TableName>(
+  tableName: Name,
+  table: TableFile,
+  source: string | Uint8Array,
+  words: Words,
+  problems: Problem[],
+  ofTable: ProblemOfTable,
+): RecordRow<Name>[] {
+  const csv = readCsvTable(source, table.file, table.delimiter, problems);
+  if (csv === null) return [];
+  const before = problems.length;
+  const { found } = new ColumnFinder(table, tableName, csv.headers, words, problems, ofTable);
+  const blank: Record<string, string | number | null> = {};
+  for (const name of Object.keys(RECORD_TABLES[tableName])) blank[name] = null;
+  for (const column of found.filter(({ index }) => index < 0)) {
+    const read = readAlways(table.always![column.name]!, column);
+    if (read.ok) blank[column.name] = read.value;
+    else problems.push(ofTable(['always', column.name], read.problem));
+  }
+  // Without its columns every row would tell the same again.
+  if (problems.length > before) return [];
+  const headers = new Map(found.map(({ name, header }) => [name, header]));
+  return csv.rows.flatMap(({ line, cells: texts }) => {
+    const cells = { ...blank };
+    let good = true;
+    for (const { name, spec, unit, index, words: ours, header } of found) {
+      if (index < 0) continue;
+      const read = readCell(texts[index]!, spec, unit, table.decimal, ours);
+      if (read.ok) cells[name] = read.value;
+      else {
+        good = false;
+        problems.push({ file: table.file, line, path: header, ...read.problem });
+      }
+    }
+    if (!good) return [];
+    const place = { file: table.file, line };
+    const row: RecordRow<Name> = {
+      place,
+      cells: cells as Cells<Name>,
+      problem: (column, details) => ({ ...place, path: headers.get(column) ?? column, ...details }),
+    };
+    return [row];
+  });
+}

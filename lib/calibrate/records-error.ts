@@ -1,0 +1,14 @@
+import { ScenarioError, type Problem } from '../problems.js';
+
+/**
+ * Records that cannot be used, with everything that is wrong with them: file, line, column, what was found, what is
+ * allowed. The message lists the first 40 and counts the rest; `problems` holds all of them.
+ */
+export class RecordsError extends ScenarioError {
+  override readonly name: string = 'RecordsError';
+
+  /** @param problems what is wrong; at least one. */
+  constructor(problems: readonly Problem[]) {
+    super(problems);
+  }
+}

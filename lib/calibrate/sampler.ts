@@ -1,0 +1,283 @@
+import { setImmediate as breathe } from 'node:timers/promises';
+import { exp, log } from '../numeric/elementary.js';
+import { normalFromUniform } from '../numeric/normal.js';
+import { CancelledError } from '../problems.js';
+import { nextUniform, openStream, streamKey, type Stream } from '../random/stream.js';
+import { diagnoseChains, type ChainDiagnostics } from './sampler-diagnostics.js';
+import { choleskyFactor, rowMoments, type SquareMatrix } from './sampler-matrix.js';
+import { laplaceFit, type LogDensity, type NormalReference } from './sampler-mode.js';
+
+/** How much to sample. */
+export interface SamplerOptions {
+  /** Names the random streams. */
+  readonly seed: string;
+  /** Chains, 2 to 16; default 4. */
+  readonly chains?: number | undefined;
+  /** Effective size that each coordinate should reach; default 1000. */
+  readonly effectiveSize?: number | undefined;
+  /** Most draws per chain before giving up; default 20 000. */
+  readonly mostDraws?: number | undefined;
+  /** Called now and then: share of the least work that is done, 0 to 1. */
+  readonly onProgress?: ((doneShare: number) => void) | undefined;
+  /** Stops the work. */
+  readonly signal?: AbortSignal | undefined;
+}
+
+/** Draws of a posterior in the scores of its prior. */
+export interface SampledPosterior {
+  /** One array per chain; a draw is a row of scores. */
+  readonly chains: readonly (readonly Float64Array[])[];
+  /** By coordinate. */
+  readonly diagnostics: readonly ChainDiagnostics[];
+  /** True where every coordinate has the effective size asked for and an R-hat of at most {@link MOST_R_HAT}. */
+  readonly converged: boolean;
+  /** Share of the moves accepted. */
+  readonly acceptedShare: number;
+  /** Scores of the highest point found, and the logarithm of likelihood times prior there. */
+  readonly mode: Float64Array;
+  readonly modeLogDensity: number;
+}
+
+/** Largest R-hat with which chains are taken to agree; the authors of the figure advise 1.01 for final results. */
+export const MOST_R_HAT = 1.02;
+const DEFAULT_CHAINS = 4;
+const DEFAULT_EFFECTIVE_SIZE = 1000;
+const DEFAULT_MOST_DRAWS = 20_000;
+const WARM_UP_ROUNDS = 6;
+const STEPS_PER_ROUND = 100;
+const FIRST_DRAWS = 1000;
+/** Chains start this many standard deviations about the mode. */
+const START_SPREAD = 1.5;
+/** The reference law is this much wider than the posterior seems, as a narrower one leaves tails that trap chains. */
+const REFERENCE_SPREAD = 1.05;
+/** One move in this many is a random walk over a few directions: it needs no reference law to be right. */
+const WALK_EVERY = 3;
+const WALK_DIRECTIONS = 3;
+/** Acceptance at which the autoregressive move is neither too bold nor too timid. */
+const WANTED_ACCEPTANCE = 0.4;
+/** A move as timid as this tells that the reference law is far from the posterior: it is then learned from the draws. */
+const POOR_BOLDNESS = 0.35;
+const STEPS_PER_BREATH = 200;
+
+/** One chain: where it is, and its own stream. */
+class Chain {
+  readonly stream: Stream;
+  /** Position relative to the reference law. */
+  readonly u: Float64Array;
+  z: Float64Array;
+  logDensity: number;
+  accepted = 0;
+  moves = 0;
+  private readonly density: LogDensity;
+
+  constructor(density: LogDensity, stream: Stream, reference: NormalReference) {
+    this.density = density;
+    this.stream = stream;
+    this.u = new Float64Array(reference.mean.length);
+    for (let i = 0; i < this.u.length; i++) this.u[i] = START_SPREAD * this.normal();
+    this.z = place(reference, this.u);
+    this.logDensity = density(this.z);
+    // A start where the likelihood is nothing would never move.
+    for (let shrink = 0; shrink < 40 && this.logDensity === -Infinity; shrink++) {
+      for (let i = 0; i < this.u.length; i++) this.u[i]! *= 0.7;
+      this.z = place(reference, this.u);
+      this.logDensity = density(this.z);
+    }
+  }
+
+  private normal(): number {
+    return normalFromUniform(nextUniform(this.stream));
+  }
+
+  /** Takes a new reference law: the same place, seen from it. */
+  rebase(reference: NormalReference): void {
+    const size = this.u.length;
+    // The factor is triangular after an update from draws: solve forward.
+    for (let i = 0; i < size; i++) {
+      let rest = this.z[i]! - reference.mean[i]!;
+      for (let j = 0; j < i; j++) rest -= reference.factor[i * size + j]! * this.u[j]!;
+      this.u[i] = rest / reference.factor[i * size + i]!;
+    }
+  }
+
+  /**
+   * A step of a preconditioned Crank-Nicolson walk about the reference law: reversible for that law, so that only what
+   * the posterior differs from it counts for acceptance, whatever the dimension.
+   */
+  autoregress(reference: NormalReference, boldness: number): boolean {
+    const kept = Math.sqrt(1 - boldness * boldness);
+    const proposal = this.u.map((each) => kept * each + boldness * REFERENCE_SPREAD * this.normal());
+    const weight = (u: Float64Array): number => {
+      let squares = 0;
+      for (const each of u) squares += each * each;
+      return squares / (2 * REFERENCE_SPREAD * REFERENCE_SPREAD);
+    };
+    return this.decide(reference, proposal, weight(proposal) - weight(this.u));
+  }
+
+  /** A step of a random walk along a few directions of the reference law. */
+  walk(reference: NormalReference): boolean {
+    const size = this.u.length;
+    const directions = Math.min(size, WALK_DIRECTIONS);
+    const length = 2.4 / Math.sqrt(directions);
+    const proposal = Float64Array.from(this.u);
+    for (let k = 0; k < directions; k++) {
+      const i = Math.floor(nextUniform(this.stream) * size);
+      proposal[i]! += length * this.normal();
+    }
+    return this.decide(reference, proposal, 0);
+  }
+
+  private decide(reference: NormalReference, proposal: Float64Array, logCorrection: number): boolean {
+    const z = place(reference, proposal);
+    const logDensity = this.density(z);
+    const uniform = nextUniform(this.stream);
+    const accepted = log(uniform > 0 ? uniform : 1e-10) < logDensity - this.logDensity + logCorrection;
+    this.moves++;
+    if (!accepted) return false;
+    this.accepted++;
+    this.u.set(proposal);
+    this.z = z;
+    this.logDensity = logDensity;
+    return true;
+  }
+}
+
+function place({ mean, factor }: NormalReference, u: Float64Array): Float64Array {
+  const size = u.length;
+  return mean.map((each, i) => {
+    let sum = each;
+    for (let j = 0; j < size; j++) sum += factor[i * size + j]! * u[j]!;
+    return sum;
+  });
+}
+
+/**
+ * Draws from a posterior whose prior is standard normal in every coordinate.
+ *
+ * The mode and Laplace's approximation give a reference law; chains move by preconditioned Crank-Nicolson steps about it
+ * (exact where the posterior is normal, as it is in all directions that the data leave alone), mixed with random walks.
+ * Reference and boldness are learned in a warm-up and then held, so that the chains have the posterior as their law.
+ *
+ * @param dimension number of coordinates, 1 or more.
+ * @param logLikelihood of the scores; -Infinity where the data are impossible, never NaN.
+ * @param options seed and size.
+ * @returns the draws, converged or not.
+ * @throws CancelledError when the signal fires.
+ * @see Cotter, Roberts, Stuart and White, "MCMC methods for functions", Statistical Science 28 (2013); Rudolf and Sprungk,
+ *   "On a generalization of the preconditioned Crank-Nicolson Metropolis algorithm" (2018); both from memory.
+ */
+export async function samplePosterior(
+  dimension: number,
+  logLikelihood: (scores: Float64Array) => number,
+  options: SamplerOptions,
+): Promise<SampledPosterior> {
+  const density: LogDensity = (z) => {
+    let squares = 0;
+    for (const each of z) squares += each * each;
+    return logLikelihood(z) - 0.5 * squares;
+  };
+  const laplace = laplaceFit(density, [new Float64Array(dimension)]);
+  let reference: NormalReference = laplace;
+  const count = options.chains ?? DEFAULT_CHAINS;
+  const chains = Array.from(
+    { length: count },
+    (_, c) => new Chain(density, openStream(streamKey(options.seed, 'posterior chain', c)), reference),
+  );
+  let boldness = 0.7;
+  let steps = 0;
+  const leastSteps = count * (WARM_UP_ROUNDS * STEPS_PER_ROUND + FIRST_DRAWS);
+  const breath = async (): Promise<void> => {
+    if (++steps % STEPS_PER_BREATH !== 0) return;
+    await breathe();
+    if (options.signal?.aborted === true) throw new CancelledError('the fit was stopped before it finished');
+    options.onProgress?.(Math.min(1, steps / leastSteps));
+  };
+  const step = (chain: Chain, n: number): boolean | null => {
+    if (n % WALK_EVERY === 0) {
+      chain.walk(reference);
+      return null;
+    }
+    return chain.autoregress(reference, boldness);
+  };
+
+  const warm: Float64Array[] = [];
+  for (let round = 0; round < WARM_UP_ROUNDS; round++) {
+    let accepted = 0;
+    let tried = 0;
+    for (const chain of chains) {
+      for (let n = 0; n < STEPS_PER_ROUND; n++) {
+        const moved = step(chain, n);
+        if (moved !== null) tried++;
+        if (moved === true) accepted++;
+        if (round > 0) warm.push(chain.z);
+        await breath();
+      }
+    }
+    const change = exp(1.5 * (accepted / tried - WANTED_ACCEPTANCE));
+    boldness = Math.min(1, Math.max(0.02, boldness * change));
+    if ((round === 2 || round === 4) && boldness < POOR_BOLDNESS) {
+      reference = updateReference(warm, laplace, dimension);
+      for (const chain of chains) chain.rebase(reference);
+    }
+  }
+  for (const chain of chains) {
+    chain.accepted = 0;
+    chain.moves = 0;
+  }
+
+  const wanted = options.effectiveSize ?? DEFAULT_EFFECTIVE_SIZE;
+  const mostDraws = options.mostDraws ?? DEFAULT_MOST_DRAWS;
+  const draws: Float64Array[][] = chains.map(() => []);
+  let mode = laplace.mean;
+  let modeLogDensity = laplace.logDensity;
+  for (let target = Math.min(FIRST_DRAWS, mostDraws); ; target = Math.min(2 * target, mostDraws)) {
+    for (const [c, chain] of chains.entries()) {
+      const kept = draws[c]!;
+      while (kept.length < target) {
+        step(chain, kept.length);
+        kept.push(chain.z);
+        if (chain.logDensity > modeLogDensity) [mode, modeLogDensity] = [chain.z, chain.logDensity];
+        await breath();
+      }
+    }
+    const diagnostics = Array.from({ length: dimension }, (_, i) =>
+      diagnoseChains(draws.map((rows) => Float64Array.from(rows, (row) => row[i]!))),
+    );
+    const converged = diagnostics.every(
+      ({ rHat, effectiveSize }) => rHat <= MOST_R_HAT && effectiveSize >= wanted,
+    );
+    if (!converged && target < mostDraws) continue;
+    const moves = chains.reduce((sum, chain) => sum + chain.moves, 0);
+    const acceptedShare = chains.reduce((sum, chain) => sum + chain.accepted, 0) / moves;
+    return { chains: draws, diagnostics, converged, acceptedShare, mode, modeLogDensity };
+  }
+}
+
+/** Mean and covariance of the warm-up draws, shrunk toward Laplace's where there are few of them. */
+function updateReference(
+  rows: readonly Float64Array[],
+  laplace: NormalReference,
+  size: number,
+): NormalReference {
+  const { mean, covariance } = rowMoments(rows, size);
+  const laplaceWeight = (5 * size) / (rows.length + 5 * size);
+  const mixed: SquareMatrix = new Float64Array(size * size);
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j < size; j++) {
+      let prior = 0;
+      for (let k = 0; k < size; k++) prior += laplace.factor[i * size + k]! * laplace.factor[j * size + k]!;
+      mixed[i * size + j] = (1 - laplaceWeight) * covariance[i * size + j]! + laplaceWeight * prior;
+    }
+  }
+  const factor = choleskyFactor(mixed, size);
+  if (factor !== null) return { mean, factor };
+  // Chains that never moved: keep Laplace's law, made triangular.
+  const own = mixed.map((_, at) => {
+    const [i, j] = [Math.floor(at / size), at % size];
+    let sum = i === j ? 1e-9 : 0;
+    for (let k = 0; k < size; k++) sum += laplace.factor[i * size + k]! * laplace.factor[j * size + k]!;
+    return sum;
+  });
+  return { mean: laplace.mean, factor: choleskyFactor(own, size) ?? laplace.factor };
+}

@@ -1,0 +1,81 @@
+import type { QuantileInterval } from '../estimate/quantile-interval.js';
+import { figureText } from './words.js';
+
+/**
+ * An amount with about three meaningful figures and commas between thousands.
+ *
+ * @param value the number; null prints as a dash.
+ */
+export function amountText(value: number | null): string {
+  const [whole = '', ...rest] = figureText(value).split('.');
+  return [withCommas(whole), ...rest].join('.');
+}
+
+/** A number of digits with commas between thousands. */
+export function withCommas(digits: string): string {
+  return digits.replace(/\B(?=(\d{3})+$)/g, ',');
+}
+
+/**
+ * A sum of money or another amount that need not be exact: rounded to what its error leaves standing.
+ *
+ * @param value the amount.
+ * @param standardError its error; 0 rounds to three figures.
+ */
+export function roundedText(value: number, standardError: number): string {
+  if (standardError <= 0 || !Number.isFinite(standardError)) return amountText(value);
+  // The last figure counts less than half of the error.
+  const place = Math.floor(Math.log10(standardError / 2));
+  const step = 10 ** place;
+  const decimals = Math.max(0, -place);
+  // Adding 0 turns -0 into 0.
+  const [whole = '', ...rest] = (Math.round(value / step) * step + 0).toFixed(decimals).split('.');
+  return [withCommas(whole), ...rest].join('.');
+}
+
+/**
+ * A difference with its sign: "+120", "-35", "0".
+ *
+ * @param value the difference.
+ * @param standardError its error.
+ */
+export function signedText(value: number, standardError = 0): string {
+  const text = roundedText(value, standardError);
+  return value > 0 && /[1-9]/.test(text) ? `+${text}` : text;
+}
+
+/** An interval of differences: "-20 to +250". */
+export function signedSpan({
+  lower,
+  upper,
+  standardError,
+}: {
+  readonly lower: number;
+  readonly upper: number;
+  readonly standardError: number;
+}): string {
+  return `${signedText(lower, standardError)} to ${signedText(upper, standardError)}`;
+}
+
+/** An interval of amounts: "780 to 1,100". */
+export function roundedSpan({
+  lower,
+  upper,
+  standardError,
+}: {
+  readonly lower: number;
+  readonly upper: number;
+  readonly standardError: number;
+}): string {
+  return `${roundedText(lower, standardError)} to ${roundedText(upper, standardError)}`;
+}
+
+/** A whole number and what is counted: "1 landing", "1,312 landings". */
+export function countedText(count: number, noun: string): string {
+  return `${withCommas(count.toFixed(0))} ${noun}${count === 1 ? '' : 's'}`;
+}
+
+/** A quantile, rounded to what its 95 % interval leaves standing. */
+export function quantileText({ estimate, lower, upper }: QuantileInterval): string {
+  return roundedText(estimate, lower === null || upper === null ? 0 : (upper - lower) / 4);
+}

@@ -1,0 +1,49 @@
+import { seasonsText } from '../chart/figures.js';
+import type { RiskEstimate } from '../estimate/martingale.js';
+import { percentText } from '../present/words.js';
+
+/** A bound above this says nothing. */
+const MOST_TELLING = 0.5;
+
+/**
+ * How often a season brings a flat, in words and as a percentage.
+ *
+ * @param risk chance of at least one in the season.
+ * @returns for example "about 1 season in 40 (2.5 %)". Where no risk was met, the bound that the trials give: "fewer than
+ *   1 season in 100".
+ */
+export function riskText({ estimate, upper }: RiskEstimate): string {
+  if (estimate > 0) {
+    const seasons = seasonsText(estimate);
+    const about = /^\d/.test(seasons) ? 'about ' : '';
+    return `${about}${seasons} (${percentText(estimate)})`;
+  }
+  if (upper > MOST_TELLING) return 'a share of seasons that so few trials cannot tell';
+  return `fewer than 1 season in ${roundDown(1 / upper).toLocaleString('en-US')}`;
+}
+
+/** A number of 1 or more to two figures, never above it: the claim made with it stays true. */
+function roundDown(value: number): number {
+  let step = 1;
+  while (value / step >= 100) step *= 10;
+  return Math.floor(value / step) * step;
+}
+
+/**
+ * Names in a row: "a", "a and b", "a, b and c".
+ *
+ * @param names any number.
+ */
+export function listText(names: readonly string[]): string {
+  if (names.length < 2) return names.join('');
+  return `${names.slice(0, -1).join(', ')} and ${names.at(-1)!}`;
+}
+
+/**
+ * A spread, to the two figures that it is good for.
+ *
+ * @param spread 0 or more.
+ */
+export function spreadText(spread: number): string {
+  return Number(spread.toPrecision(2)).toLocaleString('en-US');
+}
