@@ -4,8 +4,8 @@ import { normalFromUniform } from '../numeric/normal.js';
 import { CancelledError } from '../problems.js';
 import { nextUniform, openStream, streamKey, type Stream } from '../random/stream.js';
 import { diagnoseChains, type ChainDiagnostics } from './sampler-diagnostics.js';
-import { choleskyFactor, rowMoments, type SquareMatrix } from './sampler-matrix.js';
-import { laplaceFit, type LogDensity, type NormalReference } from './sampler-mode.js';
+import { laplaceFit, type LogDensity } from './sampler-mode.js';
+import { BentReference } from './sampler-reference.js';
 
 /** How much to sample. */
 export interface SamplerOptions {
@@ -43,7 +43,7 @@ export const MOST_R_HAT = 1.02;
 const DEFAULT_CHAINS = 4;
 const DEFAULT_EFFECTIVE_SIZE = 1000;
 const DEFAULT_MOST_DRAWS = 20_000;
-const WARM_UP_ROUNDS = 6;
+const WARM_UP_ROUNDS = 10;
 const STEPS_PER_ROUND = 100;
 const FIRST_DRAWS = 1000;
 /** Chains start this many standard deviations about the mode. */
@@ -55,8 +55,12 @@ const WALK_EVERY = 3;
 const WALK_DIRECTIONS = 3;
 /** Acceptance at which the autoregressive move is neither too bold nor too timid. */
 const WANTED_ACCEPTANCE = 0.4;
-/** A move as timid as this tells that the reference law is far from the posterior: it is then learned from the draws. */
-const POOR_BOLDNESS = 0.35;
+const FIRST_BOLDNESS = 0.7;
+/** After these rounds, moves as timid as this tell that the posterior is bent: the reference law is then bent too. */
+const BENT_AFTER = 2;
+const POOR_BOLDNESS = 0.95;
+/** After these rounds the reference law takes over middle and spread of the draws so far. */
+const LEARNED_AFTER: readonly number[] = [4, 6, 8];
 const STEPS_PER_BREATH = 200;
 
 /** One chain: where it is, and its own stream. */
@@ -70,17 +74,17 @@ class Chain {
   moves = 0;
   private readonly density: LogDensity;
 
-  constructor(density: LogDensity, stream: Stream, reference: NormalReference) {
+  constructor(density: LogDensity, stream: Stream, reference: BentReference) {
     this.density = density;
     this.stream = stream;
     this.u = new Float64Array(reference.mean.length);
     for (let i = 0; i < this.u.length; i++) this.u[i] = START_SPREAD * this.normal();
-    this.z = place(reference, this.u);
+    this.z = reference.place(this.u);
     this.logDensity = density(this.z);
     // A start where the likelihood is nothing would never move.
     for (let shrink = 0; shrink < 40 && this.logDensity === -Infinity; shrink++) {
       for (let i = 0; i < this.u.length; i++) this.u[i]! *= 0.7;
-      this.z = place(reference, this.u);
+      this.z = reference.place(this.u);
       this.logDensity = density(this.z);
     }
   }
@@ -89,22 +93,16 @@ class Chain {
     return normalFromUniform(nextUniform(this.stream));
   }
 
-  /** Takes a new reference law: the same place, seen from it. */
-  rebase(reference: NormalReference): void {
-    const size = this.u.length;
-    // The factor is triangular after an update from draws: solve forward.
-    for (let i = 0; i < size; i++) {
-      let rest = this.z[i]! - reference.mean[i]!;
-      for (let j = 0; j < i; j++) rest -= reference.factor[i * size + j]! * this.u[j]!;
-      this.u[i] = rest / reference.factor[i * size + i]!;
-    }
+  /** Finds its coordinates again after the reference law has changed. */
+  rebase(reference: BentReference): void {
+    this.u.set(reference.locate(this.z));
   }
 
   /**
    * A step of a preconditioned Crank-Nicolson walk about the reference law: reversible for that law, so that only what
    * the posterior differs from it counts for acceptance, whatever the dimension.
    */
-  autoregress(reference: NormalReference, boldness: number): boolean {
+  autoregress(reference: BentReference, boldness: number): boolean {
     const kept = Math.sqrt(1 - boldness * boldness);
     const proposal = this.u.map((each) => kept * each + boldness * REFERENCE_SPREAD * this.normal());
     const weight = (u: Float64Array): number => {
@@ -116,7 +114,7 @@ class Chain {
   }
 
   /** A step of a random walk along a few directions of the reference law. */
-  walk(reference: NormalReference): boolean {
+  walk(reference: BentReference): boolean {
     const size = this.u.length;
     const directions = Math.min(size, WALK_DIRECTIONS);
     const length = 2.4 / Math.sqrt(directions);
@@ -128,8 +126,8 @@ class Chain {
     return this.decide(reference, proposal, 0);
   }
 
-  private decide(reference: NormalReference, proposal: Float64Array, logCorrection: number): boolean {
-    const z = place(reference, proposal);
+  private decide(reference: BentReference, proposal: Float64Array, logCorrection: number): boolean {
+    const z = reference.place(proposal);
     const logDensity = this.density(z);
     const uniform = nextUniform(this.stream);
     const accepted = log(uniform > 0 ? uniform : 1e-10) < logDensity - this.logDensity + logCorrection;
@@ -141,15 +139,6 @@ class Chain {
     this.logDensity = logDensity;
     return true;
   }
-}
-
-function place({ mean, factor }: NormalReference, u: Float64Array): Float64Array {
-  const size = u.length;
-  return mean.map((each, i) => {
-    let sum = each;
-    for (let j = 0; j < size; j++) sum += factor[i * size + j]! * u[j]!;
-    return sum;
-  });
 }
 
 /**
@@ -178,13 +167,13 @@ export async function samplePosterior(
     return logLikelihood(z) - 0.5 * squares;
   };
   const laplace = laplaceFit(density, [new Float64Array(dimension)]);
-  let reference: NormalReference = laplace;
+  const reference = new BentReference(laplace);
   const count = options.chains ?? DEFAULT_CHAINS;
   const chains = Array.from(
     { length: count },
     (_, c) => new Chain(density, openStream(streamKey(options.seed, 'posterior chain', c)), reference),
   );
-  let boldness = 0.7;
+  let boldness = FIRST_BOLDNESS;
   let steps = 0;
   const leastSteps = count * (WARM_UP_ROUNDS * STEPS_PER_ROUND + FIRST_DRAWS);
   const breath = async (): Promise<void> => {
@@ -201,7 +190,7 @@ export async function samplePosterior(
     return chain.autoregress(reference, boldness);
   };
 
-  const warm: Float64Array[] = [];
+  let warm: Float64Array[] = [];
   for (let round = 0; round < WARM_UP_ROUNDS; round++) {
     let accepted = 0;
     let tried = 0;
@@ -210,14 +199,21 @@ export async function samplePosterior(
         const moved = step(chain, n);
         if (moved !== null) tried++;
         if (moved === true) accepted++;
-        if (round > 0) warm.push(chain.z);
+        warm.push(chain.z);
         await breath();
       }
     }
     const change = exp(1.5 * (accepted / tried - WANTED_ACCEPTANCE));
     boldness = Math.min(1, Math.max(0.02, boldness * change));
-    if ((round === 2 || round === 4) && boldness < POOR_BOLDNESS) {
-      reference = updateReference(warm, laplace, dimension);
+    if (process.env.DBG) console.log(round, boldness, accepted / tried);
+    if (round === BENT_AFTER && boldness < POOR_BOLDNESS) {
+      await reference.bend(density, breath);
+      for (const chain of chains) chain.rebase(reference);
+      boldness = FIRST_BOLDNESS;
+      warm = [];
+    }
+    if (LEARNED_AFTER.includes(round)) {
+      reference.learn(warm);
       for (const chain of chains) chain.rebase(reference);
     }
   }
@@ -252,32 +248,4 @@ export async function samplePosterior(
     const acceptedShare = chains.reduce((sum, chain) => sum + chain.accepted, 0) / moves;
     return { chains: draws, diagnostics, converged, acceptedShare, mode, modeLogDensity };
   }
-}
-
-/** Mean and covariance of the warm-up draws, shrunk toward Laplace's where there are few of them. */
-function updateReference(
-  rows: readonly Float64Array[],
-  laplace: NormalReference,
-  size: number,
-): NormalReference {
-  const { mean, covariance } = rowMoments(rows, size);
-  const laplaceWeight = (5 * size) / (rows.length + 5 * size);
-  const mixed: SquareMatrix = new Float64Array(size * size);
-  for (let i = 0; i < size; i++) {
-    for (let j = 0; j < size; j++) {
-      let prior = 0;
-      for (let k = 0; k < size; k++) prior += laplace.factor[i * size + k]! * laplace.factor[j * size + k]!;
-      mixed[i * size + j] = (1 - laplaceWeight) * covariance[i * size + j]! + laplaceWeight * prior;
-    }
-  }
-  const factor = choleskyFactor(mixed, size);
-  if (factor !== null) return { mean, factor };
-  // Chains that never moved: keep Laplace's law, made triangular.
-  const own = mixed.map((_, at) => {
-    const [i, j] = [Math.floor(at / size), at % size];
-    let sum = i === j ? 1e-9 : 0;
-    for (let k = 0; k < size; k++) sum += laplace.factor[i * size + k]! * laplace.factor[j * size + k]!;
-    return sum;
-  });
-  return { mean: laplace.mean, factor: choleskyFactor(own, size) ?? laplace.factor };
 }

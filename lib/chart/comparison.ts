@@ -2,10 +2,10 @@ import type { BestSetup } from '../decide/best-types.js';
 import type { MixComparison } from '../decide/compare.js';
 import type { Criterion } from '../decide/criteria.js';
 import { UsageError } from '../problems.js';
-import { roundedSpan, roundedText } from '../present/amounts.js';
+import { roundedSpan, roundedText, signedText } from '../present/amounts.js';
 import { bestBy, byRank, compareAnswer, CRITERION_WORDS } from '../present/compare-words.js';
 import { percentText, printable } from '../present/words.js';
-import { differenceRange } from './difference-axis.js';
+import { differenceAxis } from './difference-axis.js';
 import { shortName } from './labels.js';
 import { counted } from './measures.js';
 import { mixBlocks } from './mix-blocks.js';
@@ -57,11 +57,15 @@ export function comparisonChart(
       ),
     },
     rows,
-    mixBlocks(
-      { title: `Behind the best by ${CRITERION_WORDS[criterion].title}`, spec: panel(rows, unit) },
-      order,
-      true,
-    ),
+    {
+      vconcat: [
+        mixBlocks(
+          { title: `Behind the best by ${CRITERION_WORDS[criterion].title}`, spec: panel(rows, unit) },
+          order,
+          true,
+        ),
+      ],
+    },
   );
   const title = { ...chart.title, frame: 'bounds' };
   return { ...chart, title };
@@ -88,10 +92,11 @@ function orderOf(bests: readonly BestSetup[]): PairingOrder {
 }
 
 function rowsOf(best: BestSetup, order: PairingOrder): ChartRow[] {
-  const { mix, unit, indifference, verdict } = best;
+  const { mix, unit, indifference, verdict, better } = best;
   return byRank(best).map(({ setup, mean, behindBest, shareOfWorldsBest }) => {
     const isBest = behindBest === null;
-    const open = isBest || verdict.open.includes(setup) || verdict.equal.includes(setup);
+    const close = [...verdict.open, ...verdict.equal];
+    const open = isBest ? close.length > 0 : close.includes(setup);
     const figure = `${roundedText(mean.estimate, mean.standardError)} ${unit}`;
     const behind = isBest
       ? 'the best'
@@ -109,7 +114,7 @@ function rowsOf(best: BestSetup, order: PairingOrder): ChartRow[] {
       isBest,
       text: isBest
         ? `${roundedText(mean.estimate, mean.standardError)} (best)`
-        : roundedText(mean.estimate, mean.standardError),
+        : `${roundedText(mean.estimate, mean.standardError)} (${signedText(better === 'more' ? -behindBest.estimate : behindBest.estimate, behindBest.standardError)})`,
       figure,
       behindText: behind,
       worldsText: shareOfWorldsBest === null ? 'not told' : percentText(shareOfWorldsBest.estimate),
@@ -119,15 +124,16 @@ function rowsOf(best: BestSetup, order: PairingOrder): ChartRow[] {
 }
 
 function panel(rows: readonly ChartRow[], unit: string): ChartPart {
-  const { domain, ticks } = differenceRange(
+  const { remark, scale, ticks } = differenceAxis(
     rows.flatMap(
       ({ behind, lower, upper, indifference }) => [behind, lower, upper, indifference] as number[],
     ),
+    rows.reduce((least, { indifference }) => Math.min(least, indifference as number), Infinity),
   );
   const x = {
     type: 'quantitative',
-    title: `behind the best (${unit})`,
-    scale: { domain, nice: false },
+    title: `behind the best (${unit})${remark}`,
+    scale,
     axis: { grid: true, values: ticks, format: ',~r', labelFlush: false },
   };
   const dot = (open: boolean): ChartPart => ({
@@ -167,7 +173,7 @@ function panel(rows: readonly ChartRow[], unit: string): ChartPart {
           type: 'text',
           align: 'left',
           aria: false,
-          fontWeight: { expr: "datum.open ? 'bold' : 'normal'" },
+          fontWeight: { expr: "datum.open || datum.isBest ? 'bold' : 'normal'" },
         },
         encoding: { x: { value: WIDTH_PX + 12 }, text: { field: 'text', type: 'nominal' } },
       },

@@ -1,3 +1,5 @@
+import type { ChartPart } from './spec.js';
+
 const TICKS = 4;
 
 /**
@@ -27,5 +29,46 @@ export function differenceRange(values: readonly number[]): {
         // Adding 0 turns -0 into 0.
         Number(((first + index) * step).toFixed(decimals)) + 0,
     ),
+  };
+}
+
+/** With differences so many times what does not matter, the axis is compressed beyond that. */
+const MOST_TIMES = 20;
+
+/** An axis for differences of which some are tiny beside others. */
+export interface DifferenceAxis {
+  /** Of the title: empty, or how the axis is compressed. */
+  readonly remark: string;
+  readonly scale: ChartPart;
+  readonly ticks: readonly number[];
+}
+
+/**
+ * An axis for differences: linear, or, where some are far beyond what matters, by factors beyond that.
+ *
+ * @param values in the unit of the axis.
+ * @param matters differences below do not matter, 0 or more.
+ */
+export function differenceAxis(values: readonly number[], matters: number): DifferenceAxis {
+  const { domain, ticks } = differenceRange(values);
+  const far = values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  if (matters <= 0 || far <= MOST_TIMES * matters) {
+    return { remark: '', scale: { domain, nice: false }, ticks };
+  }
+  const low = values.reduce((a, b) => Math.min(a, b), 0);
+  const high = values.reduce((a, b) => Math.max(a, b), 0);
+  const decades = [1, 10, 100, 1000, 10_000, 100_000, 1_000_000]
+    .map((times) => times * 10 ** Math.floor(Math.log10(matters)))
+    .filter((tick) => tick <= far)
+    // Powers of ten are not exact: 0.1 is.
+    .map((tick) => Number(tick.toPrecision(6)));
+  return {
+    remark: ', by factors beyond the shaded',
+    scale: { type: 'symlog', constant: matters, domain: [1.1 * low, 1.3 * high], nice: false },
+    ticks: [
+      ...decades.filter((tick) => tick <= -low).map((tick) => -tick),
+      0,
+      ...decades.filter((tick) => tick <= high),
+    ],
   };
 }

@@ -266,7 +266,7 @@ function differences(y: ChartPart, lines: ReturnType<typeof planLines>, unit: st
           type: 'text',
           align: 'left',
           aria: false,
-          fontWeight: { expr: "datum.open ? 'bold' : 'normal'" },
+          fontWeight: { expr: "datum.open || datum.isBest ? 'bold' : 'normal'" },
         },
         encoding: { x: { value: DIFFERENCE_PX + 10 }, text: { field: 'text', type: 'nominal' } },
       },

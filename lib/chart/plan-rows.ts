@@ -29,7 +29,7 @@ export function drawnPlans(plans: AirplanePlans, most: number): readonly DrawnPl
     return {
       figures,
       label: rank === 1 ? `best, ${change}` : `${rank}, ${change}`,
-      open: plans.notToldApart.includes(figures.name),
+      open: plans.notToldApart.length > 1 && plans.notToldApart.includes(figures.name),
     };
   });
 }
@@ -97,6 +97,7 @@ export function planLines(plan: FleetPlan, drawn: readonly DrawnPlan[]): ChartRo
       lower: versusBest.lower,
       upper: versusBest.upper,
       open,
+      isBest,
       plan: planText(figures),
       figure: `${figure} ${unit}`,
       text: isBest ? figure : `${figure} (${more})`,

@@ -1,14 +1,12 @@
-import { extname } from 'node:path';
-import { renderPng, renderSvg } from '../chart/render.js';
-import type { ChartSpec } from '../chart/spec.js';
 import { printable } from '../present/words.js';
-import { CancelledError, UsageError } from '../problems.js';
+import { CancelledError } from '../problems.js';
 import { chartKind, type ChartKind } from '../report/catalogue.js';
 import { compileScenario, type CompiledScenario } from '../scenario/compile.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import { indexOfName } from '../simulate/names.js';
 import { STOPPED_EXIT_CODE } from './exit-codes.js';
 import { prepareFile, writeWhole } from './output.js';
+import { pictureFormat } from './picture.js';
 import { progressLine } from './progress.js';
 
 /** Options of `gravelbar chart`. */
@@ -21,15 +19,6 @@ export interface ChartCommandOptions {
   readonly seed?: string;
   readonly workers?: number;
 }
-
-type Drawing = string | Uint8Array;
-
-/** How a chart is written, by the ending of the file. */
-const FORMATS: Readonly<Record<string, (chart: ChartSpec) => Promise<Drawing>>> = {
-  '.svg': renderSvg,
-  '.png': renderPng,
-  '.json': (chart) => Promise.resolve(`${JSON.stringify(chart, null, 2)}\n`),
-};
 
 /**
  * `gravelbar chart FILE NAME --out PICTURE`: draws one chart of a scenario.
@@ -48,12 +37,7 @@ export async function chartCommand(
   signal: AbortSignal,
 ): Promise<number> {
   const kind = chartKind(name);
-  const format = FORMATS[extname(options.out).toLowerCase()];
-  if (format === undefined) {
-    throw new UsageError(
-      `cannot tell what to draw for ${options.out}: its name must end in ${Object.keys(FORMATS).join(', ')}`,
-    );
-  }
+  const format = pictureFormat(options.out);
   const { seed = scenario.run.seed } = options;
   const compiled = compileScenario({ ...scenario, run: { ...scenario.run, seed } });
   const pairing = pairingOf(compiled, options);

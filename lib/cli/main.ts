@@ -1,13 +1,13 @@
 import { setImmediate } from 'node:timers/promises';
-import { Command, CommanderError, InvalidArgumentError } from 'commander';
+import { Command, CommanderError } from 'commander';
 import { NonFiniteError, plainText, ScenarioError, UsageError } from '../problems.js';
 import { version } from '../version.js';
 import { MODEL_EXIT_CODE, PROBLEM_EXIT_CODE, STOPPED_EXIT_CODE, USAGE_EXIT_CODE } from './exit-codes.js';
 import type { ChartCommandOptions } from './chart-command.js';
+import { addDecisionCommands } from './decision-commands.js';
+import { seedText, shareOf, wholeNumber } from './option-values.js';
 import type { ReportCommandOptions } from './report-command.js';
 import type { RunCommandOptions } from './run-command.js';
-
-const LONGEST_SEED = 100;
 
 /**
  * The command line.
@@ -101,6 +101,7 @@ function commands(signal: AbortSignal, finish: (code: number) => void): Command 
       const { chartCommand } = await import('./chart-command.js');
       finish(await chartCommand(scenario, name, options, signal));
     });
+  addDecisionCommands(program, signal, finish);
   program
     .command('check')
     .description('check a scenario and say what it holds')
@@ -136,23 +137,6 @@ function oneMessage(text: string): string {
     .replace(/^error: /, 'gravelbar: ')
     .split('\n');
   return `${lines.map((line) => plainText(line, 500)).join('\n')}\n`;
-}
-
-function seedText(text: string): string {
-  if (text === '' || text.length > LONGEST_SEED)
-    throw new InvalidArgumentError(`expected 1 to ${LONGEST_SEED} characters.`);
-  return text;
-}
-
-function wholeNumber(text: string): number {
-  if (!/^\d{1,15}$/.test(text)) throw new InvalidArgumentError('expected a whole number such as 2000.');
-  return Number(text);
-}
-
-function shareOf(text: string): number {
-  const match = /^(\d+(?:\.\d+)?)\s*(%?)$/.exec(text);
-  if (match === null) throw new InvalidArgumentError('expected a share such as "2 %" or 0.02.');
-  return Number(match[1]) / (match[2] === '%' ? 100 : 1);
 }
 
 /** One clear message, no stack trace, except for faults of our own. */

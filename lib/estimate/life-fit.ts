@@ -63,8 +63,10 @@ export interface LifeFitOptions {
 
 /** A rate this near to its limits has run away. */
 const NEAR_LIMIT = 0.05;
-/** Starts over the range of the rate: one per factor of two. */
-const STARTS = 26;
+/** Starts, as logarithms of the rate about a first guess. */
+const STARTS = [-3, -2, -1, 0, 1, 2, 3] as const;
+/** Least range of log times, for the guess. */
+const LEAST_RANGE = 1e-6;
 /** An interval of the scale wider than this factor tells its size only roughly: convention. */
 const WIDE_FACTOR = 10;
 
@@ -74,16 +76,21 @@ interface Peak {
   readonly value: number;
 }
 
-/** Highest point of the likelihood: a scan over all rates, then a climb from each local best. */
+/**
+ * Highest point of the likelihood: several starts about the spread that moments suggest, and a climb from each local best.
+ * A climb goes on as long as it rises, to the limits if need be.
+ */
 function findPeak(likelihood: LifeLikelihood): Peak {
-  const [low, high] = LOG_RATE_LIMITS;
   const f = (logRate: number): number => bestAtRate(likelihood, Math.exp(logRate)).value;
-  const step = (high - low) / (STARTS - 1);
-  const values = Array.from({ length: STARTS }, (_, i) => f(low + i * step));
-  let best = { at: low, value: -Infinity };
+  const middle = Math.log(4 / Math.max(likelihood.greatest - likelihood.least, LEAST_RANGE));
+  const starts = STARTS.map((step) =>
+    Math.min(Math.max(middle + step, LOG_RATE_LIMITS[0]), LOG_RATE_LIMITS[1]),
+  );
+  const values = starts.map(f);
+  let best = { at: starts[0]!, value: -Infinity };
   values.forEach((value, i) => {
     if (value < (values[i - 1] ?? -Infinity) || value < (values[i + 1] ?? -Infinity)) return;
-    const peak = climb(low + i * step, step, LOG_RATE_LIMITS, f);
+    const peak = climb(starts[i]!, 0.5, LOG_RATE_LIMITS, f);
     if (peak.value > best.value) best = peak;
   });
   const rate = Math.exp(best.at);
@@ -204,7 +211,7 @@ function describe(likelihood: LifeLikelihood, peak: Peak, law: LifeLawName, leve
     rateWidth,
     level,
     peak.value,
-    (at) => bestAtRate(likelihood, Math.exp(at)).value,
+    (at) => bestAtRate(likelihood, Math.exp(at), location).value,
     LOG_RATE_LIMITS,
   );
   const time = (log: number | null): number | null => (log === null ? null : likelihood.unit * Math.exp(log));

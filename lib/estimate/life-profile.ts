@@ -23,25 +23,30 @@ export interface BestOffset {
 
 /**
  * The offset that fits best at a rate: the slope of the likelihood changes its sign there (once, without delayed entry).
+ *
+ * @param likelihood of the lives.
+ * @param rate where.
+ * @param location a guess of offset / rate, to be quicker.
  */
-export function bestAtRate(likelihood: LifeLikelihood, rate: number): BestOffset {
+export function bestAtRate(likelihood: LifeLikelihood, rate: number, location?: number): BestOffset {
   const slopeAt = (offset: number): number => likelihood.at(offset, rate).byOffset;
-  const start = 0.5 * rate * (likelihood.least + likelihood.greatest);
+  const { least, greatest } = likelihood;
+  const start = rate * (location ?? 0.5 * (least + greatest));
   const rising = slopeAt(start) > 0;
   let near = start;
-  let far = start;
-  for (let step = 1 + 0.5 * rate * (likelihood.greatest - likelihood.least); ; step *= 2) {
-    far = start + (rising ? step : -step);
+  for (let step = location === undefined ? 1 + 0.5 * rate * (greatest - least) : 0.25; ; step *= 2) {
+    const far = start + (rising ? step : -step);
     const slope = slopeAt(far);
-    if (Number.isFinite(slope) && slope > 0 !== rising) break;
+    if (Number.isFinite(slope) && slope > 0 !== rising) {
+      const offset = newtonRoot(likelihood, rate, Math.min(near, far), Math.max(near, far));
+      return { offset, value: likelihood.value(offset, rate), bounded: true };
+    }
     // Beyond what can be computed the slope has no sign.
     if (step > FARTHEST || !Number.isFinite(slope)) {
       return { offset: near, value: likelihood.value(near, rate), bounded: false };
     }
     near = far;
   }
-  const offset = newtonRoot(likelihood, rate, Math.min(near, far), Math.max(near, far));
-  return { offset, value: likelihood.value(offset, rate), bounded: true };
 }
 
 /** Root of the slope by offset between two offsets: Newton, kept inside the bracket. */
@@ -55,7 +60,7 @@ function newtonRoot(likelihood: LifeLikelihood, rate: number, low: number, high:
     const next = x - byOffset / byOffset2;
     const inside = next > a && next < b;
     const moved = inside ? next : 0.5 * (a + b);
-    if (Math.abs(moved - x) <= 1e-13 * Math.max(1, Math.abs(x))) return moved;
+    if (Math.abs(moved - x) <= 1e-10 * Math.max(1, Math.abs(x))) return moved;
     x = moved;
   }
   return x;

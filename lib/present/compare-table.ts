@@ -45,7 +45,7 @@ function criterionBlock(comparison: MixComparison, criterion: Criterion): string
   const columns: GridColumn[] = [
     { title: ['set-up'], align: 'left', width: 22, wraps: true },
     { title: [...figure, unitText(best)], align: 'right', width: 12 },
-    { title: ['behind the best', '(95 %)'], align: 'right', width: 25 },
+    { title: ['behind the best', '(95 %)'], align: 'right', width: 27, wraps: true },
     { title: ['best on', 'average'], align: 'right', width: 7 },
     { title: ['in', 'worlds'], align: 'right', width: 7 },
     { title: ['in', 'trials'], align: 'right', width: 7 },

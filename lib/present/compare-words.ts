@@ -34,21 +34,31 @@ export function byRank({ setups }: BestSetup): SetupStanding[] {
  * @param comparison of the set-ups on the mix.
  */
 export function compareAnswer(comparison: MixComparison): string {
-  const parts = askedCriteria([comparison]).map((criterion) => {
+  const leads = new Map<string, string[]>();
+  const open: string[] = [];
+  for (const criterion of askedCriteria([comparison])) {
     const best = bestBy(comparison, criterion)!;
-    const { best: leads, title } = CRITERION_WORDS[criterion];
-    if (!best.priced) return `${title} not checked: ${best.needs}`;
-    const { verdict } = best;
-    switch (verdict.kind) {
-      case 'settled':
-        return `${verdict.best} ${leads}`;
-      case 'practically equal':
-        return `${listText([verdict.best, ...verdict.equal])} are practically equal in ${title}`;
-      case 'measure':
-        return `too close to call in ${title} before more is measured (${verdict.best} ahead)`;
-      case 'run more trials':
-        return `too close to tell in ${title} (${verdict.best} ahead of ${listText(verdict.open)})`;
+    const { best: does, title } = CRITERION_WORDS[criterion];
+    if (!best.priced) {
+      open.push(`${title} not checked: ${best.needs}`);
+    } else if (best.verdict.kind === 'settled') {
+      leads.set(best.verdict.best, [...(leads.get(best.verdict.best) ?? []), does]);
+    } else {
+      open.push(openWords(best, title));
     }
-  });
-  return `On ${comparison.mix}: ${parts.join('; ')}.`;
+  }
+  const settled = [...leads].map(([setup, does]) => `${setup} ${listText(does)}`);
+  return `On ${comparison.mix}: ${[...settled, ...open].join('; ')}.`;
+}
+
+/** What can be said where nothing is settled. */
+function openWords({ verdict: { kind, best, equal, open } }: BestSetup, title: string): string {
+  switch (kind) {
+    case 'practically equal':
+      return `${listText([best, ...equal])} are practically equal in ${title}`;
+    case 'measure':
+      return `too close to call in ${title} before more is measured (${best} ahead)`;
+    default:
+      return `too close to tell in ${title} (${best} ahead of ${listText(open)})`;
+  }
 }

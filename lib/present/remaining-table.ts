@@ -27,7 +27,7 @@ const REACH: readonly GridColumn[] = [
 ];
 
 const READINGS: readonly GridColumn[] = [
-  { title: ['tread read'], align: 'left', width: 34 },
+  { title: ['tread read'], align: 'left', width: 38 },
   { title: ['groove'], align: 'right', width: 10 },
   { title: ['scenario gave'], align: 'right', width: 18 },
   { title: ['off by', 'deviations'], align: 'right', width: 10 },
@@ -109,7 +109,7 @@ export function remainingAnswers({
   const season =
     endOfSeason.chance === null
       ? ''
-      : ` To the end of the season: ${percentText(endOfSeason.chance.estimate)}.`;
+      : ` Chance to reach the end of the season: ${percentText(endOfSeason.chance.estimate)}.`;
   return [
     `${setup} on ${mix}, ${amountText(flown.hours)} h flown, ${date}: ${half}${range}${time}.${season}${line}`,
     `Already below the tread limit somewhere: ${chanceText(pastLimitNow)}. ${inspectionText(nextInspection)}`,
@@ -127,8 +127,9 @@ function inspectionText({
   if (landings === 0) return `Look at the tread now: the chance is above the accepted ${accepted}.`;
   if (beyondHorizon) return `Wear alone stays below the accepted ${accepted} up to the horizon.`;
   return (
-    `Look at the tread again within ${amountText(hours)} h (${countedText(landings, 'landing')}; cautiously ` +
-    `${amountText(cautiousHours)} h): until then the chance to pass the limit unseen stays below ${accepted}.`
+    `Look at the tread again within ${amountText(hours)} h (${countedText(landings, 'landing')}): until then the ` +
+    `chance to pass the limit by wear stays below ${accepted}. By the cautious end of the simulation error: ` +
+    `${cautiousHours === 0 ? 'now; run more trials' : `within ${amountText(cautiousHours)} h`}.`
   );
 }
 

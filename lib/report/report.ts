@@ -55,7 +55,8 @@ export async function makeReport(
       id: 'comparison',
       title: 'Comparison',
       body: html`<p class="hint">
-          Charts: point at one, or select it and press an arrow key, to read its values.
+          Charts: point at one, or select it and press an arrow key, to read its values. What is wider than
+          the screen moves sideways.
         </p>
         ${map!.body} ${comparison(result, all)}`,
     },

@@ -97,6 +97,9 @@ footer { border-top: 1px solid var(--line); margin-top: 3rem; padding-top: 1rem;
   h1 { font-size: 1.65rem; }
   .answer dl, .glossary, .run { grid-template-columns: minmax(0, 1fr); gap: 0.15rem; }
   .answer dd, .glossary dd, .run dd { margin-bottom: 0.6rem; }
+  .scroll tbody th { position: sticky; left: 0; background: #fff; }
+  .scroll .leads th { background: var(--ground); }
+  h2#assumptions ~ details tbody th { position: static; }
   /* Letters in charts stay legible: a chart wider than the phone is moved sideways inside its frame. */
   .plot svg { max-width: none; width: auto; }
 }

@@ -19,6 +19,12 @@ describe('chart', () => {
     }),
   );
 
+  test('help names them all, in their order', async () => {
+    const { stdout } = await gravelbar(['chart', '--help']);
+    const names = Object.keys(CHARTS);
+    expect(stdout.replace(/\s+/g, ' ')).toContain(`${names.slice(0, -1).join(', ')} or ${names.at(-1)!}`);
+  });
+
   test('the ending of the file decides what is written', () =>
     inFolder(async (folder) => {
       for (const ending of ['png', 'JSON']) {

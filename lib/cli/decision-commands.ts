@@ -1,0 +1,136 @@
+import type { Command } from 'commander';
+import type { CompareCommandOptions } from './compare-command.js';
+import type { LimitsCommandOptions } from './limits-command.js';
+import { daysOf, oneOf, reachOf, seedText, shareOf, wholeNumber } from './option-values.js';
+import type { PlanCommandOptions } from './plan-command.js';
+import type { PressureCommandOptions } from './pressure-command.js';
+import type { RemainingCommandOptions } from './remaining-command.js';
+import type { SparesCommandOptions } from './spares-command.js';
+
+/** What plans are chosen by, by the word on the command line. */
+const PLAN_WORDS = { cost: 'cost', days: 'daysLost', flats: 'flats' } as const;
+/** What set-ups are compared by, likewise. */
+const COMPARE_WORDS = { life: 'life', flats: 'flats', cost: 'costPerHour', days: 'daysLost' } as const;
+
+/**
+ * Adds the commands that answer questions. Each loads what it needs when it is called.
+ *
+ * @param program the command line.
+ * @param signal stops the work of a command.
+ * @param finish takes the exit code.
+ */
+export function addDecisionCommands(
+  program: Command,
+  signal: AbortSignal,
+  finish: (code: number) => void,
+): void {
+  addLimits(program, signal, finish);
+  addPressure(program, signal, finish);
+  addCompare(program, signal, finish);
+  addPlan(program, signal, finish);
+  addSpares(program, signal, finish);
+  addRemaining(program, signal, finish);
+}
+
+type Adds = (program: Command, signal: AbortSignal, finish: (code: number) => void) => void;
+
+/** A command with what all of them have. */
+function question(program: Command, name: string, about: string): Command {
+  return program
+    .command(name)
+    .description(about)
+    .argument('<file>', 'scenario file')
+    .option('--trials <number>', 'number of trials', wholeNumber)
+    .option('--seed <text>', 'seed of the random streams', seedText)
+    .option('--json', 'print one JSON object instead of the text')
+    .option('--out <folder>', `write ${name}.json, ${name}.txt and ${name}.svg into a folder`)
+    .option('--chart <picture>', 'draw it; the file ends in .svg, .png or .json (Vega-Lite)');
+}
+
+function withWorkers(command: Command): Command {
+  return command.option(
+    '--workers <number>',
+    'worker threads (the result does not depend on it)',
+    wholeNumber,
+  );
+}
+
+async function read(file: string): Promise<import('../scenario/schema/index.js').Scenario> {
+  const { readScenario } = await import('../scenario/read.js');
+  return readScenario(file).scenario;
+}
+
+const addLimits: Adds = (program, signal, finish) => {
+  question(program, 'limits', 'hold set-ups against their limits: ratings, clearances, bead, water, pushing')
+    .option('--setup <name>', 'tire set-up; default: all')
+    .option('--mix <name>', 'runway mix that says where it lands; default: all')
+    .action(async (file: string, options: LimitsCommandOptions) => {
+      const scenario = await read(file);
+      const { limitsCommand } = await import('./limits-command.js');
+      finish(await limitsCommand(scenario, options, signal));
+    });
+};
+
+const addPressure: Adds = (program, signal, finish) => {
+  withWorkers(
+    question(program, 'pressure', 'find the cold pressure of the main tires, and how often to check it'),
+  )
+    .requiredOption('--setup <name>', 'tire set-up')
+    .option('--mix <name>', 'runway mix; default: the first one')
+    .action(async (file: string, options: PressureCommandOptions) => {
+      const scenario = await read(file);
+      const { pressureCommand } = await import('./pressure-command.js');
+      finish(await pressureCommand(scenario, options, signal));
+    });
+};
+
+const addCompare: Adds = (program, signal, finish) => {
+  withWorkers(
+    question(program, 'compare', 'find the best set-up on each mix, by how much, and how sure that is'),
+  )
+    .option('--mix <name>', 'runway mix; default: all')
+    .option('--by <what>', 'life, flats, cost or days; default: all of them', oneOf(COMPARE_WORDS))
+    .action(async (file: string, options: CompareCommandOptions) => {
+      const scenario = await read(file);
+      const { compareCommand } = await import('./compare-command.js');
+      finish(await compareCommand(scenario, options, signal));
+    });
+};
+
+const addPlan: Adds = (program, signal, finish) => {
+  question(program, 'plan', 'find which gear set to fly in which month, for the fleet of the scenario')
+    .option('--by <what>', 'cost, days or flats; default: cost, or days without prices', oneOf(PLAN_WORDS))
+    .option('--plans <number>', 'most plans to simulate for each airplane', wholeNumber)
+    .action(async (file: string, options: PlanCommandOptions) => {
+      const scenario = await read(file);
+      const { planCommand } = await import('./plan-command.js');
+      finish(await planCommand(scenario, options, signal));
+    });
+};
+
+const addSpares: Adds = (program, signal, finish) => {
+  question(program, 'spares', 'find the tires, tubes and patch kits to keep, for the fleet or one airplane')
+    .option('--service <share>', 'wanted chance that nobody waits in the season; default: "95 %"', shareOf)
+    .option('--lead-time <time>', 'until a used unit is replaced, e.g. "14 days"; default: never', daysOf)
+    .option('--setup <name>', 'gear set that all airplanes fly; default: each in turn')
+    .option('--mix <name>', 'runway mix of a scenario without a fleet; default: the first one')
+    .action(async (file: string, options: SparesCommandOptions & { readonly leadTime?: number }) => {
+      const scenario = await read(file);
+      const { sparesCommand } = await import('./spares-command.js');
+      const { leadTime, ...others } = options;
+      const given = leadTime === undefined ? others : { ...others, leadTimeDays: leadTime };
+      finish(await sparesCommand(scenario, given, signal));
+    });
+};
+
+const addRemaining: Adds = (program, signal, finish) => {
+  withWorkers(
+    question(program, 'remaining', 'tell the life left in the tires on the airplane, from tread readings'),
+  )
+    .option('--reach <time>', 'tell the chance to reach "60 h" or "45 days"; may be given again', reachOf)
+    .action(async (file: string, options: RemainingCommandOptions) => {
+      const scenario = await read(file);
+      const { remainingCommand } = await import('./remaining-command.js');
+      finish(await remainingCommand(scenario, options, signal));
+    });
+};
