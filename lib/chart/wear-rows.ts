@@ -36,7 +36,7 @@ const NOTHING: Estimate = { estimate: 0, standardError: 0 };
 /**
  * Wear by surface, that with the most wear first.
  *
- * @param pairings those to be drawn.
+ * @param pairings all of a result, drawn or not.
  */
 export function surfaceParts(pairings: readonly PairingSummary[]): ShareParts {
   const totals = new Map<string, number>();

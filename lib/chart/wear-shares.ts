@@ -48,7 +48,8 @@ const SHORT_LETTERS = 14;
 export function wearSharesChart(result: RunResult, options: WearSharesOptions = {}): ChartSpec {
   const pairings = chosenPairings(result.pairings, options.mix);
   const order = pairingOrder(pairings);
-  const surfaces = surfaceParts(pairings);
+  // From all pairings, so that a surface has the same colour in the charts of every mix.
+  const surfaces = surfaceParts(result.pairings);
   const finding = wearFinding(pairings, CAUSE_PARTS, surfaces);
   const causeColours = CAUSE_PARTS.names.map((name) => WEAR_COLOURS[name as keyof typeof WEAR_COLOURS]);
   const panel = (named: boolean, title: string, parts: ShareParts, colours: readonly string[]): ChartPart =>
