@@ -210,6 +210,10 @@ export { stockSpares } from './decide/spares.js';
 export type { OtherReckoning, SpareStock, SparesOptions, SparesPlan, StockStep } from './decide/spares.js';
 
 export { comparisonTable } from './present/table.js';
+export { planTable } from './present/plan-table.js';
+export { pressureTable } from './present/pressure-table.js';
+export { remainingTable } from './present/remaining-table.js';
+export type { SparesCase, StockedAirplanes } from './present/decision-types.js';
 export type { Cell, TableColumn } from './present/rows.js';
 export { pairingRows, PAIRING_TABLE } from './present/pairing-rows.js';
 export { trialRows, TRIAL_TABLE, type TrialSelection } from './present/trial-rows.js';
@@ -226,6 +230,10 @@ export type { PairingName } from './chart/chosen.js';
 export { pairingMapChart } from './chart/pairing-map.js';
 export { wearSharesChart, type WearSharesOptions } from './chart/wear-shares.js';
 export { inflationChoiceChart } from './chart/inflation-choice.js';
+export { limitsChart } from './chart/limits.js';
+export { comparisonChart, type ComparisonChartOptions } from './chart/comparison.js';
+export { planCalendarChart } from './chart/plan-calendar.js';
+export { sparesChart } from './chart/spares.js';
 export { treadFanChart } from './chart/tread-fan.js';
 export { pressureSeasonChart } from './chart/pressure-season.js';
 export { trialStoryChart } from './chart/trial-story.js';
@@ -250,6 +258,7 @@ export {
   type PlanFigures,
   type PlanLegFigures,
   type PlanMoney,
+  type PlanMonth,
   type PlanOptions,
 } from './decide/plan-types.js';
 

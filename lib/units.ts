@@ -3,4 +3,4 @@ export { expectedPhrase, unitNames, type Dimension } from './units/dimensions.js
 export { formatQuantity, suggestUnit } from './units/format.js';
 export { nearestName } from './units/nearest.js';
 export { parseQuantity, type ParsedQuantity } from './units/parse.js';
-export { MAX_QUANTITY_LENGTH, quantityPattern } from './units/pattern.js';
+export { MAX_QUANTITY_LENGTH, quantityPattern, splitQuantity } from './units/pattern.js';

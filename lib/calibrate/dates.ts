@@ -1,11 +1,14 @@
 const DAY_MS = 86_400_000;
+/** There were no airplanes before; an earlier year is a slip. */
+const FIRST_YEAR = 1900;
 const ISO_DATE = /^(\d{4})-(\d{2})-(\d{2})$/;
 
 /**
  * Day number of an ISO date.
  *
  * @param text `2024-05-31`.
- * @returns whole days since 1 January 1970 (Gregorian calendar), or null where the text is no date of that form.
+ * @returns whole days since 1 January 1970 (Gregorian calendar), or null where the text is no date of that form, or
+ * lies before 1900.
  * @example
  * import { dayOfDate } from 'gravelbar';
  * dayOfDate('1970-01-02'); // => 1
@@ -14,8 +17,9 @@ const ISO_DATE = /^(\d{4})-(\d{2})-(\d{2})$/;
 export function dayOfDate(text: string): number | null {
   const parts = ISO_DATE.exec(text);
   if (parts === null) return null;
+  if (Number(parts[1]) < FIRST_YEAR) return null;
   const time = Date.UTC(Number(parts[1]), Number(parts[2]) - 1, Number(parts[3]));
-  // Date.UTC takes 31 April for 1 May, and a year below 100 for one of the last century.
+  // Date.UTC takes 31 April for 1 May.
   return new Date(time).toISOString().startsWith(text) ? time / DAY_MS : null;
 }
 

@@ -33,18 +33,6 @@ function shareWithin({ fromDay, toDay }: FlightRecord, afterDay: number, through
   return days <= 0 ? 0 : days / (toDay - fromDay + 1);
 }
 
-/** First row of an airplane that may reach beyond a day; rows of a log are short, so that few are looked at twice. */
-function firstReaching(rows: readonly FlightRecord[], afterDay: number): number {
-  let low = 0;
-  let high = rows.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (rows[middle]!.toDay <= afterDay) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
-
 const plus = (sum: number | null, hours: number | null, share: number): number | null =>
   sum === null || hours === null ? null : sum + share * hours;
 
@@ -67,8 +55,8 @@ export function exposureBetween(
   const parts = new Map<string, ExposurePart>();
   let landings = 0;
   let flightHours: number | null = 0;
-  for (let i = firstReaching(rows, afterDay); i < rows.length && rows[i]!.fromDay <= throughDay; i++) {
-    const row = rows[i]!;
+  for (const row of rows) {
+    if (row.fromDay > throughDay) break;
     const share = shareWithin(row, afterDay, throughDay);
     if (share === 0) continue;
     const { strip, surface, braking } = row;
@@ -87,10 +75,5 @@ export function exposureBetween(
 
 /** A row over several days that a day's work cuts in two, or null. */
 export function periodCutBy(index: FlightIndex, airplane: string, day: number): FlightRecord | null {
-  const rows = index.get(airplane) ?? [];
-  for (let i = firstReaching(rows, day); i < rows.length && rows[i]!.fromDay <= day; i++) {
-    const row = rows[i]!;
-    if (row.fromDay <= day && row.toDay > day) return row;
-  }
-  return null;
+  return (index.get(airplane) ?? []).find(({ fromDay, toDay }) => fromDay <= day && toDay > day) ?? null;
 }

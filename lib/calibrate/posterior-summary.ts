@@ -52,7 +52,7 @@ export function summarizePosterior(
     const scale = deviation[i]! * deviation[j]!;
     return scale > 0 ? covariance[i * size + j]! / scale : 0;
   };
-  const assumptions = coordinates.map(({ path, valueAt }, i): FittedAssumption => {
+  const assumptions = coordinates.map(({ path, form, valueAt }, i): FittedAssumption => {
     const scores = Float64Array.from(rows, (row) => row[i]!).sort();
     const posterior = FIT_PROBABILITIES.map((p) => valueAt(quantileOfSorted(scores, p)));
     const prior = FIT_PROBABILITIES.map((p) => valueAt(standardNormalQuantile(p)));
@@ -62,6 +62,7 @@ export function summarizePosterior(
     );
     return {
       path,
+      form,
       quantiles: { prior, posterior },
       priorMedian: valueAt(0),
       median: valueAt(quantileOfSorted(scores, 0.5)),

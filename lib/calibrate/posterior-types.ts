@@ -11,6 +11,8 @@ export type Verdict = 'learned' | 'barely learned' | 'not identified';
 export interface FittedAssumption {
   /** Place in the scenario, or name of a number that belongs to the records. */
   readonly path: string;
+  /** Law by which its margin is written: that of the scenario where it is one of these. */
+  readonly form: 'lognormal' | 'normal';
   /** Quantiles at the probabilities of {@link Fit.probabilities}, SI units. */
   readonly quantiles: QuantilePair;
   readonly priorMedian: number;

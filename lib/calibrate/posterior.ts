@@ -18,9 +18,9 @@ export interface FitOptions {
   readonly draws?: number | undefined;
   /** Chains, 2 to 16; default 4. */
   readonly chains?: number | undefined;
-  /** Effective size that every number should reach, 50 to 20 000; default 1000. */
+  /** Effective size that every number should reach, 50 to 20 000; default 400. */
   readonly effectiveSize?: number | undefined;
-  /** Most draws per chain before the fit gives up, 100 to 1 000 000; default 20 000. */
+  /** Most draws per chain before the fit gives up, 100 to 1 000 000; default 50 000. */
   readonly mostDraws?: number | undefined;
   /** Tires whose groove readings are held out of the fit and only predicted. */
   readonly heldOut?: readonly string[] | undefined;
@@ -175,12 +175,17 @@ export async function fitAssumptions(
   logbook: Logbook,
   options: FitOptions = {},
 ): Promise<Fit> {
+  if (scenario.fitted !== undefined) {
+    throw new UsageError(
+      'the scenario is fitted already: fit all records together to the scenario as it was before, as the same records would count twice',
+    );
+  }
   const habits = habitsOf(options, logbook);
   const errors = errorsOf(options);
   const keptDraws = wholeIn('draws', options.draws, DEFAULT_DRAWS, 2, 20_000);
   const chains = wholeIn('chains', options.chains, 4, 2, 16);
-  const effectiveSize = numberIn('effectiveSize', options.effectiveSize, 1000, 50, 20_000);
-  const mostDraws = wholeIn('mostDraws', options.mostDraws, 20_000, 100, 1_000_000);
+  const effectiveSize = numberIn('effectiveSize', options.effectiveSize, 400, 50, 20_000);
+  const mostDraws = wholeIn('mostDraws', options.mostDraws, 50_000, 100, 1_000_000);
   const seed = String(options.seed ?? scenario.seed);
   const plan = planRecords(scenario, logbook, habits);
   const likelihood = new RecordLikelihood(scenario, plan, errors);

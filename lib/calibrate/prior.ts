@@ -25,17 +25,19 @@ export interface PriorCoordinate {
   readonly path: string;
   /** Index of the assumption; null for a number that belongs to the records. */
   readonly index: number | null;
+  readonly form: 'lognormal' | 'normal';
   /** Value at a score, SI units. */
   valueAt(score: number): number;
 }
 
 /** A coordinate for every assumption that is in doubt. */
 export function assumptionCoordinates(assumptions: readonly CompiledAssumption[]): PriorCoordinate[] {
-  return assumptions.flatMap((assumption, index) =>
-    assumption.kind === 'fixed'
-      ? []
-      : [{ path: assumption.path, index, valueAt: (score: number) => valueAtScore(assumption, score) }],
-  );
+  return assumptions.flatMap((assumption, index): PriorCoordinate[] => {
+    const { kind, path } = assumption;
+    if (kind === 'fixed') return [];
+    const form = kind === 'lognormal' ? kind : 'normal';
+    return [{ path, index, form, valueAt: (score) => valueAtScore(assumption, score) }];
+  });
 }
 
 /** Z score of the 90 % quantile. */
@@ -50,5 +52,5 @@ const Z_P90 = 1.2815515655446004;
  */
 export function recordCoordinate(path: string, median: number, p90OverMedian: number): PriorCoordinate {
   const sigma = log(p90OverMedian) / Z_P90;
-  return { path, index: null, valueAt: (score) => median * exp(sigma * score) };
+  return { path, index: null, form: 'lognormal', valueAt: (score) => median * exp(sigma * score) };
 }

@@ -42,7 +42,8 @@ export class TireFinder {
   private readonly airplanes: readonly string[];
 
   constructor(tires: readonly TireRecord[]) {
-    this.byId = new Map(tires.map((tire) => [tire.id, tire]));
+    // Of tires with one name the first stands: the other is told apart.
+    this.byId = new Map([...tires].reverse().map((tire) => [tire.id, tire]));
     this.ids = tires.map(({ id }) => id);
     this.airplanes = [...new Set(tires.map(({ airplane }) => airplane))];
     for (const tire of tires) {

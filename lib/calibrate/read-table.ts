@@ -64,6 +64,7 @@ class ColumnFinder {
     this.problems = problems;
     this.ofTable = ofTable;
     this.specs = RECORD_TABLES[tableName];
+    if (this.wrongDelimiter()) return;
     for (const header of table.ignore ?? []) this.ignore(header);
     this.checkMapping();
     for (const [name, spec] of Object.entries(this.specs)) this.find(name, spec);
@@ -72,6 +73,21 @@ class ColumnFinder {
 
   private tell(problem: Unplaced): void {
     this.problems.push({ file: this.table.file, line: 1, ...problem });
+  }
+
+  /** One column with another delimiter in its header: the file is cut at the wrong places. */
+  private wrongDelimiter(): boolean {
+    const [header = ''] = this.headers;
+    const other = /[,;\t]/.exec(header)?.[0];
+    if (this.headers.length > 1 || other === undefined) return false;
+    const meant = other === '\t' ? 'tab' : other;
+    this.tell({
+      path: '',
+      found: valueText(header),
+      allowed: `expected cells with ${JSON.stringify(this.table.delimiter)} between them`,
+      suggestion: `set "delimiter": ${JSON.stringify(meant)} for this table`,
+    });
+    return true;
   }
 
   private ignore(header: string): void {
@@ -142,13 +158,10 @@ class ColumnFinder {
         found: 'no such column',
         allowed: `expected a column "${exampleHeader(name, spec)}"`,
       };
-      const suggestion =
-        this.headers.length === 1 && /[;\t]/.test(this.headers[0]!)
-          ? 'set "delimiter": ";" or "tab" for this table'
-          : didYouMean(
-              name,
-              this.headers.map((text) => splitHeader(text).name),
-            );
+      const suggestion = didYouMean(
+        name,
+        this.headers.map((text) => splitHeader(text).name),
+      );
       this.tell(suggestion === undefined ? details : { ...details, suggestion });
     }
   }

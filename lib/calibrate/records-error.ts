@@ -1,4 +1,4 @@
-import { ScenarioError, type Problem } from '../problems.js';
+import { ScenarioError } from '../problems.js';
 
 /**
  * Records that cannot be used, with everything that is wrong with them: file, line, column, what was found, what is
@@ -6,9 +6,4 @@ import { ScenarioError, type Problem } from '../problems.js';
  */
 export class RecordsError extends ScenarioError {
   override readonly name: string = 'RecordsError';
-
-  /** @param problems what is wrong; at least one. */
-  constructor(problems: readonly Problem[]) {
-    super(problems);
-  }
 }

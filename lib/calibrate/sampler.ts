@@ -13,9 +13,9 @@ export interface SamplerOptions {
   readonly seed: string;
   /** Chains, 2 to 16; default 4. */
   readonly chains?: number | undefined;
-  /** Effective size that each coordinate should reach; default 1000. */
+  /** Effective size that each coordinate should reach; default 400. */
   readonly effectiveSize?: number | undefined;
-  /** Most draws per chain before giving up; default 20 000. */
+  /** Most draws per chain before giving up; default 50 000. */
   readonly mostDraws?: number | undefined;
   /** Called now and then: share of the least work that is done, 0 to 1. */
   readonly onProgress?: ((doneShare: number) => void) | undefined;
@@ -41,18 +41,18 @@ export interface SampledPosterior {
 /** Largest R-hat with which chains are taken to agree; the authors of the figure advise 1.01 for final results. */
 export const MOST_R_HAT = 1.02;
 const DEFAULT_CHAINS = 4;
-const DEFAULT_EFFECTIVE_SIZE = 1000;
-const DEFAULT_MOST_DRAWS = 20_000;
-const WARM_UP_ROUNDS = 10;
+const DEFAULT_EFFECTIVE_SIZE = 400;
+const DEFAULT_MOST_DRAWS = 50_000;
+const WARM_UP_ROUNDS = 14;
 const STEPS_PER_ROUND = 100;
 const FIRST_DRAWS = 1000;
 /** Chains start this many standard deviations about the mode. */
 const START_SPREAD = 1.5;
-/** The reference law is this much wider than the posterior seems, as a narrower one leaves tails that trap chains. */
-const REFERENCE_SPREAD = 1.05;
+const BOLDEST = 0.9;
 /** One move in this many is a random walk over a few directions: it needs no reference law to be right. */
 const WALK_EVERY = 3;
-const WALK_DIRECTIONS = 3;
+const WALK_DIRECTIONS = 2;
+const TIMID = 0.3;
 /** Acceptance at which the autoregressive move is neither too bold nor too timid. */
 const WANTED_ACCEPTANCE = 0.4;
 const FIRST_BOLDNESS = 0.7;
@@ -60,7 +60,7 @@ const FIRST_BOLDNESS = 0.7;
 const BENT_AFTER = 2;
 const POOR_BOLDNESS = 0.95;
 /** After these rounds the reference law takes over middle and spread of the draws so far. */
-const LEARNED_AFTER: readonly number[] = [4, 6, 8];
+const LEARNED_AFTER: readonly number[] = [5, 8, 11];
 const STEPS_PER_BREATH = 200;
 
 /** One chain: where it is, and its own stream. */
@@ -104,23 +104,24 @@ class Chain {
    */
   autoregress(reference: BentReference, boldness: number): boolean {
     const kept = Math.sqrt(1 - boldness * boldness);
-    const proposal = this.u.map((each) => kept * each + boldness * REFERENCE_SPREAD * this.normal());
+    const { spreads } = reference;
+    const proposal = this.u.map((each, i) => kept * each + boldness * spreads[i]! * this.normal());
     const weight = (u: Float64Array): number => {
       let squares = 0;
-      for (const each of u) squares += each * each;
-      return squares / (2 * REFERENCE_SPREAD * REFERENCE_SPREAD);
+      for (let i = 0; i < u.length; i++) squares += (u[i]! * u[i]!) / (spreads[i]! * spreads[i]!);
+      return squares / 2;
     };
     return this.decide(reference, proposal, weight(proposal) - weight(this.u));
   }
 
-  /** A step of a random walk along a few directions of the reference law. */
+  /** A step of a random walk along a few of the axes that the data tell. */
   walk(reference: BentReference): boolean {
-    const size = this.u.length;
-    const directions = Math.min(size, WALK_DIRECTIONS);
+    const { walked } = reference;
+    const directions = Math.min(walked.length, WALK_DIRECTIONS);
     const length = 2.4 / Math.sqrt(directions);
     const proposal = Float64Array.from(this.u);
     for (let k = 0; k < directions; k++) {
-      const i = Math.floor(nextUniform(this.stream) * size);
+      const i = walked[Math.floor(nextUniform(this.stream) * walked.length)]!;
       proposal[i]! += length * this.normal();
     }
     return this.decide(reference, proposal, 0);
@@ -187,6 +188,11 @@ export async function samplePosterior(
       chain.walk(reference);
       return null;
     }
+    // Timid moves lead out of places where bold ones are refused.
+    if (n % WALK_EVERY === 1) {
+      chain.autoregress(reference, TIMID * boldness);
+      return null;
+    }
     return chain.autoregress(reference, boldness);
   };
 
@@ -204,8 +210,7 @@ export async function samplePosterior(
       }
     }
     const change = exp(1.5 * (accepted / tried - WANTED_ACCEPTANCE));
-    boldness = Math.min(1, Math.max(0.02, boldness * change));
-    if (process.env.DBG) console.log(round, boldness, accepted / tried);
+    boldness = Math.min(BOLDEST, Math.max(0.02, boldness * change));
     if (round === BENT_AFTER && boldness < POOR_BOLDNESS) {
       await reference.bend(density, breath);
       for (const chain of chains) chain.rebase(reference);

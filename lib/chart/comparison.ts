@@ -5,7 +5,7 @@ import { UsageError } from '../problems.js';
 import { roundedSpan, roundedText, signedText } from '../present/amounts.js';
 import { bestBy, byRank, compareAnswer, CRITERION_WORDS } from '../present/compare-words.js';
 import { percentText, printable } from '../present/words.js';
-import { differenceAxis } from './difference-axis.js';
+import { differenceAxis, ZERO_GRID } from './difference-axis.js';
 import { shortName } from './labels.js';
 import { counted } from './measures.js';
 import { mixBlocks } from './mix-blocks.js';
@@ -134,7 +134,7 @@ function panel(rows: readonly ChartRow[], unit: string): ChartPart {
     type: 'quantitative',
     title: `behind the best (${unit})${remark}`,
     scale,
-    axis: { grid: true, values: ticks, format: ',~r', labelFlush: false },
+    axis: { ...ZERO_GRID, values: ticks, format: ',~r', labelFlush: false },
   };
   const dot = (open: boolean): ChartPart => ({
     transform: [{ filter: `datum.open === ${open}` }],
@@ -157,10 +157,6 @@ function panel(rows: readonly ChartRow[], unit: string): ChartPart {
         transform: [{ calculate: '0', as: 'zero' }],
         mark: { type: 'bar', color: '#BBBBBB', opacity: 0.35, height: { band: 1 }, aria: false },
         encoding: { x: { ...x, field: 'zero' }, x2: { field: 'indifference' } },
-      },
-      {
-        mark: { type: 'rule', color: '#888888', aria: false },
-        encoding: { x: { ...x, datum: 0 }, y: null },
       },
       {
         mark: { type: 'rule', color: COLOURS.blue, strokeWidth: 2, aria: false },

@@ -32,6 +32,12 @@ export function differenceRange(values: readonly number[]): {
   };
 }
 
+/** Grid of an axis of differences: the line of no difference stands out. */
+export const ZERO_GRID: ChartPart = {
+  grid: true,
+  gridColor: { condition: { test: 'datum.value === 0', value: '#888888' }, value: '#E6E6E6' },
+};
+
 /** With differences so many times what does not matter, the axis is compressed beyond that. */
 const MOST_TIMES = 20;
 

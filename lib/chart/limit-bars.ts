@@ -1,3 +1,4 @@
+import { ZERO_GRID } from './difference-axis.js';
 import { LABEL_LINE_PX, mostLines, nameAxis, ROW_LABEL_PX } from './labels.js';
 import { LIMIT_GROUPS, LIMIT_LOOKS } from './limit-rows.js';
 import { INK, type ChartPart } from './spec.js';
@@ -48,7 +49,7 @@ export function limitBars(order: readonly string[]): ChartPart {
     type: 'quantitative',
     title: 'margin (% of the limit); left of the line: beyond it',
     scale: { domain: [-1.04, 1.04], nice: false },
-    axis: { values: [-1, -0.5, 0, 0.5, 1], labelExpr: "format(100 * datum.value, 'd') + ' %'", grid: true },
+    axis: { ...ZERO_GRID, values: [-1, -0.5, 0, 0.5, 1], labelExpr: "format(100 * datum.value, 'd') + ' %'" },
   };
   const y = {
     field: 'place',
@@ -70,11 +71,6 @@ export function limitBars(order: readonly string[]): ChartPart {
         transform: [{ filter: 'isValid(datum.worldLow)' }],
         mark: { type: 'rule', strokeWidth: 1.2, color: INK, aria: false },
         encoding: { x: { ...x, field: 'worldLow' }, x2: { field: 'worldHigh' } },
-      },
-      {
-        data: { values: [{ limit: 0 }] },
-        mark: { type: 'rule', color: INK, strokeWidth: 1.5, aria: false },
-        encoding: { x: { ...x, field: 'limit' }, y: null },
       },
       {
         mark: { type: 'point', filled: true, size: 70, opacity: 1, aria: false },

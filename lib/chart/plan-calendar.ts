@@ -5,7 +5,7 @@ import { gearLegend, gearLooks } from './gear-sets.js';
 import { nameLines, shortName } from './labels.js';
 import { planCells, planLines, drawnPlans, type DrawnPlan } from './plan-rows.js';
 import { planDescription, planFinding } from './plan-calendar-words.js';
-import { differenceRange } from './difference-axis.js';
+import { differenceRange, ZERO_GRID } from './difference-axis.js';
 import {
   chartData,
   COLOURS,
@@ -225,7 +225,7 @@ function differences(y: ChartPart, lines: ReturnType<typeof planLines>, unit: st
     type: 'quantitative',
     title: `more than the best plan (${unit} a season)`,
     scale: { domain, nice: false },
-    axis: { grid: true, values: ticks, format: ',~r', labelFlush: false },
+    axis: { ...ZERO_GRID, values: ticks, format: ',~r', labelFlush: false },
   };
   const isOpen = (open: boolean): ChartPart => ({ filter: `datum.open === ${open}` });
   const dot = (open: boolean): ChartPart => ({
@@ -245,11 +245,6 @@ function differences(y: ChartPart, lines: ReturnType<typeof planLines>, unit: st
   return {
     encoding: { y },
     layer: [
-      {
-        data: chartData([{ zero: 0 }]),
-        mark: { type: 'rule', color: '#888888', aria: false },
-        encoding: { x: { ...x, field: 'zero' }, y: null },
-      },
       {
         mark: { type: 'rule', color: COLOURS.blue, strokeWidth: 2, aria: false },
         encoding: { x: { ...x, field: 'lower' }, x2: { field: 'upper' } },

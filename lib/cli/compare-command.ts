@@ -1,11 +1,12 @@
 import { comparisonChart } from '../chart/comparison.js';
 import { comparePairings } from '../decide/compare.js';
-import type { Criterion } from '../decide/criteria.js';
+import { whatIsUnpriced, type Criterion } from '../decide/criteria.js';
 import { moneyOfPairings } from '../decide/money.js';
 import { compareTable } from '../present/compare-table.js';
 import { askedCriteria } from '../present/compare-words.js';
 import type { CompareAnswer } from '../present/decision-types.js';
-import { compileScenario } from '../scenario/compile.js';
+import { UsageError } from '../problems.js';
+import { compileScenario, type CompiledScenario } from '../scenario/compile.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import { indexOfName } from '../simulate/names.js';
 import { simulate } from '../simulate/simulate.js';
@@ -37,6 +38,7 @@ export function compareCommand(
     const { mix, by, trials, workers } = options;
     const compiled = compileScenario(seeded(scenario, options));
     const onMix = mix === undefined ? null : indexOfName('runway mix', mix, compiled.mixes);
+    requireComparable(compiled, options);
     const pairings = allPairings(compiled).filter((pairing) => onMix === null || pairing.mix === onMix);
     const simulation = await simulate(compiled, { pairings, trials, workers, ...following });
     const comparisons = comparePairings(compiled, simulation, {
@@ -58,6 +60,18 @@ export function compareCommand(
         comparisonChart(comparisons, { criterion: by ?? drawnCriterion(answer), seed: simulation.seed }),
     };
   });
+}
+
+/** Finds out before the run whether there is something to compare. */
+function requireComparable(scenario: CompiledScenario, { by }: CompareCommandOptions): void {
+  const names = scenario.setups.map(({ name }) => name);
+  if (names.length < 2) {
+    throw new UsageError(
+      `a comparison needs at least two set-ups; the scenario has one: ${names.join(', ')}`,
+    );
+  }
+  const unpriced = by === 'costPerHour' ? whatIsUnpriced(scenario, names) : null;
+  if (unpriced !== null) throw new UsageError(`money cannot be compared: ${unpriced.needs}`);
 }
 
 /** Money where there are prices, else life. */

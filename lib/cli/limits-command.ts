@@ -1,9 +1,8 @@
 import { limitsChart } from '../chart/limits.js';
-import type { SeasonPressures } from '../decide/limit-types.js';
-import { seasonPressures } from '../decide/season-pressures.js';
 import { setupLimits } from '../decide/setup-limits.js';
 import type { LimitsAnswer } from '../present/decision-types.js';
 import { limitsTable } from '../present/limits-table.js';
+import { pressuresOfSeason } from '../report/season-limits.js';
 import { compileScenario, type CompiledScenario } from '../scenario/compile.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import { indexOfName } from '../simulate/names.js';
@@ -45,56 +44,33 @@ async function limitsAnswer(
   { setup, mix, trials = DEFAULT_TRIALS }: LimitsCommandOptions,
   following: Following,
 ): Promise<LimitsAnswer> {
-  // All set-ups stay in the scenario, as figures are told over that of the stiffest.
-  const setups =
-    setup === undefined ? scenario.setups : [scenario.setups[indexOfName('set-up', setup, scenario.setups)]!];
-  const mixes =
-    mix === undefined ? scenario.mixes : [scenario.mixes[indexOfName('runway mix', mix, scenario.mixes)]!];
-  const totalTrials = trials * setups.length * mixes.length;
-  let before = 0;
-  const pressures: [string, SeasonPressures][] = [];
-  for (const { name } of setups) {
-    const seasons: SeasonPressures[] = [];
-    for (const { name: onMix } of mixes) {
-      const done = before;
-      seasons.push(
-        await seasonPressures(scenario, {
-          setup: name,
-          mix: onMix,
-          trials,
-          signal: following.signal,
-          onProgress: ({ finishedTrials }) => {
-            following.onProgress({ finishedTrials: done + finishedTrials, totalTrials });
-          },
-        }),
-      );
-      before += trials;
-    }
-    pressures.push([name, widest(seasons)]);
-  }
+  const setups = setup === undefined ? scenario.setups : [named('set-up', setup, scenario.setups)];
+  const mixes = mix === undefined ? scenario.mixes : [named('runway mix', mix, scenario.mixes)];
+  const setupNames = setups.map(({ name }) => name);
   const mixNames = mixes.map(({ name }) => name);
-  const limits = setupLimits(scenario, { mixes: mixNames, seasonPressures: Object.fromEntries(pressures) });
-  const wanted = new Set(setups.map(({ name }) => name));
+  const pressures = await pressuresOfSeason(scenario, {
+    trials,
+    setups: setupNames,
+    mixes: mixNames,
+    ...following,
+  });
+  // All set-ups stay in the scenario, as figures are told over that of the stiffest.
+  const limits = setupLimits(scenario, { mixes: mixNames, seasonPressures: pressures });
   return {
     scenario: scenario.name,
     version: version(),
-    seed: scenario.seed,
+    seed: String(scenario.seed),
     trials,
     mixes: mixNames,
-    setups: limits.filter((each) => wanted.has(each.setup)),
+    setups: limits.filter((each) => setupNames.includes(each.setup)),
   };
 }
 
-/** The extremes over several mixes; the usual pressure is the lowest usual one. */
-function widest(seasons: readonly SeasonPressures[]): SeasonPressures {
-  const over = (pick: (season: SeasonPressures) => number, of: (...values: number[]) => number): number =>
-    of(...seasons.map(pick));
-  return {
-    mainLowestPa: over(({ mainLowestPa }) => mainLowestPa, Math.min),
-    mainHighestPa: over(({ mainHighestPa }) => mainHighestPa, Math.max),
-    mainLandedPa: over(({ mainLandedPa }) => mainLandedPa, Math.min),
-    thirdLowestPa: over(({ thirdLowestPa }) => thirdLowestPa, Math.min),
-    thirdHighestPa: over(({ thirdHighestPa }) => thirdHighestPa, Math.max),
-    thirdLandedPa: over(({ thirdLandedPa }) => thirdLandedPa, Math.min),
-  };
+/** An entry by its name. Throws UsageError if there is none. */
+function named<Entry extends { readonly name: string }>(
+  kind: string,
+  name: string,
+  entries: readonly Entry[],
+): Entry {
+  return entries[indexOfName(kind, name, entries)]!;
 }

@@ -18,6 +18,8 @@ export interface SparesCommandOptions extends DecisionOptions {
   readonly mix?: string;
 }
 
+const DEFAULT_SERVICE = 0.95;
+
 /** Airplanes that fly the same season with the same airplane, and each choice of their gear sets. */
 interface Group {
   readonly scenario: CompiledScenario;
@@ -50,7 +52,8 @@ async function sparesAnswerOf(
   options: SparesCommandOptions,
   { signal, onProgress }: Following,
 ): Promise<SparesAnswer> {
-  const { service, leadTimeDays, trials = scenario.run.trials } = options;
+  const { service = DEFAULT_SERVICE, leadTimeDays, trials = scenario.run.trials } = options;
+  requireService(service);
   const groups = scenario.fleet === undefined ? [ofOne(scenario, options)] : ofFleet(scenario, options);
   const totalTrials = trials * groups.reduce((sum, { choices }) => sum + choices.length, 0);
   const cases: SparesCase[] = [];
@@ -76,6 +79,12 @@ async function sparesAnswerOf(
     cases,
     remarks: remarksOn(groups),
   };
+}
+
+/** Finds out before the simulation. */
+function requireService(service: number): void {
+  if (service > 0 && service < 1) return;
+  throw new UsageError(`service is ${service}; it must be a share between 0 and 1, for example "95 %"`);
 }
 
 /** Every set-up of a scenario without a fleet, or the one asked for, on one mix. */

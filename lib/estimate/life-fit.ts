@@ -4,7 +4,7 @@ import { DEFAULT_LEVEL, requireLevel } from './interval.js';
 import type { OpenInterval } from './kaplan-meier.js';
 import { standardLaw, type LifeLawName } from './life-laws.js';
 import { LifeLikelihood } from './life-likelihood.js';
-import { bestAtRate, bestOnCurve, LOG_RATE_LIMITS, profileInterval } from './life-profile.js';
+import { bestAtRate, bestWithQuantile, LOG_RATE_LIMITS, profileInterval } from './life-profile.js';
 import { climb } from './maximize.js';
 
 /** How well the data tell a law's parameters. */
@@ -202,7 +202,7 @@ function describe(likelihood: LifeLikelihood, peak: Peak, law: LifeLawName, leve
   const location = peak.offset / peak.rate;
   const width = errors.scale / (likelihood.unit * Math.exp(location));
   const scale = profileInterval(location, width, level, peak.value, (logScale) =>
-    bestOnCurve(likelihood, peak.rate, (rate) => rate * logScale),
+    bestWithQuantile(likelihood, peak.rate, logScale, 0),
   );
   const logRate = Math.log(peak.rate);
   const rateWidth = errors.shape * (weibull ? 1 / peak.rate : peak.rate);

@@ -3,7 +3,7 @@ import type { OpenInterval } from './kaplan-meier.js';
 import type { LifeFit } from './life-fit.js';
 import { standardLaw } from './life-laws.js';
 import { LifeLikelihood } from './life-likelihood.js';
-import { bestOnCurve, profileInterval } from './life-profile.js';
+import { bestOnCurve, bestWithQuantile, profileInterval } from './life-profile.js';
 import { signChange } from './maximize.js';
 
 /** An estimate whose bounds are null where the data set none. */
@@ -58,7 +58,7 @@ export function fittedQuantile(fit: LifeFit, probabilityEnded: number): FitForec
   const z = likelihood.law.quantile(probabilityEnded);
   const at = (offset + z) / rate;
   const bounds = profileInterval(at, 1 / (rate * Math.sqrt(fit.ends)), fit.level, fit.logLikelihood, (held) =>
-    bestOnCurve(likelihood, rate, (each) => each * held - z),
+    bestWithQuantile(likelihood, rate, held, z),
   );
   const time = (log: number): number => likelihood.unit * Math.exp(log);
   return {
@@ -122,7 +122,7 @@ export function fittedRemainingLife(fit: LifeFit, age: number, probabilityEnded:
   if (!(already > -LEAST_LOG_SURVIVAL)) {
     throw new RangeError(`age ${age} is one that no life of the fitted law would reach`);
   }
-  const z = quantileOfLogSurvival(law.logSurvival.bind(law), already + wanted);
+  const z = quantileOfLogSurvival(law.logSurvival, already + wanted);
   const estimate = unit * Math.exp((z + offset) / rate) - age;
   // Where the law is so steep that the difference drowns in rounding, there is nothing left to tell.
   const remaining = Math.max(estimate, Number.MIN_VALUE);

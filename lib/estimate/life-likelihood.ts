@@ -88,8 +88,9 @@ export class LifeLikelihood {
     };
     const addTail = (weight: number, x: number): void => {
       const z = rate * x - offset;
-      const hazard = Math.exp(law.logDensity(z) - law.logSurvival(z));
-      value += weight * law.logSurvival(z);
+      const logSurvival = law.logSurvival(z);
+      const hazard = Math.exp(law.logDensity(z) - logSurvival);
+      value += weight * logSurvival;
       add(weight, x, -hazard, -hazard * (law.logDensitySlope(z) + hazard));
     };
     for (let i = 0; i < count.length; i++) {

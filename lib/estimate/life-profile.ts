@@ -85,6 +85,38 @@ export function bestOnCurve(
   return climb(Math.log(rate), 0.25, LOG_RATE_LIMITS, f).value;
 }
 
+const NEWTON_STEPS = 25;
+
+/**
+ * Greatest likelihood with a quantile of the log life held: z of the law stands at a log time.
+ *
+ * On that line the likelihood bends down all along (without delayed entry), so that steps of Newton lead to its top; where
+ * they do not, a climb does.
+ *
+ * @param likelihood of the lives.
+ * @param rate where to start.
+ * @param at log of the scaled time that is held.
+ * @param z standard quantile that stands there.
+ */
+export function bestWithQuantile(likelihood: LifeLikelihood, rate: number, at: number, z: number): number {
+  let logRate = Math.log(rate);
+  let best = -Infinity;
+  for (let count = 0; count < NEWTON_STEPS; count++) {
+    const r = Math.exp(logRate);
+    const point = likelihood.at(r * at - z, r);
+    // By the logarithm of the rate, which has no end.
+    const slope = r * (point.byRate + at * point.byOffset);
+    const bend = r * r * (point.byRate2 + 2 * at * point.byBoth + at * at * point.byOffset2) + slope;
+    if (!(point.value >= best - 1e-9 && bend < 0)) break;
+    best = point.value;
+    const step = -slope / bend;
+    // What is still to gain is half of slope times step.
+    if (Math.abs(slope * step) < 1e-13) return best;
+    logRate += Math.max(-1, Math.min(1, step));
+  }
+  return bestOnCurve(likelihood, rate, (each) => each * at - z);
+}
+
 /** A bound that the data do not set is null. */
 export interface ProfileInterval {
   readonly lower: number | null;

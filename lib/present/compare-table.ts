@@ -43,7 +43,7 @@ function criterionBlock(comparison: MixComparison, criterion: Criterion): string
   if (best?.priced !== true)
     return `${heading}\n\n${paragraph(`Not checked: ${best?.needs ?? 'not asked for'}.`)}`;
   const columns: GridColumn[] = [
-    { title: ['set-up'], align: 'left', width: 22, wraps: true },
+    { title: ['set-up'], align: 'left', width: 21, wraps: true },
     { title: [...figure, unitText(best)], align: 'right', width: 12 },
     { title: ['behind the best', '(95 %)'], align: 'right', width: 27, wraps: true },
     { title: ['best on', 'average'], align: 'right', width: 7 },

@@ -47,5 +47,5 @@ export function sparesAnswer({ airplanes, spares }: SparesCase): string {
       ? 'no spares needed'
       : `keep ${listText(needed.map((item) => `${unitsText(item)}${bases.length > 1 ? ` at ${item.base}` : ''}`))}`;
   const none = rest > 0 && needed.length > 0 ? ` (none of ${countedText(rest, 'other item')})` : '';
-  return `${airplanesText(airplanes)}: ${keep}${none}; then nobody waits for an item in ${service} of seasons or more (${lead}).`;
+  return `${airplanesText(airplanes)}: ${keep}${none}${needed.length === 0 ? ':' : '; then'} nobody waits for an item in ${service} of seasons or more (${lead}).`;
 }

@@ -2,6 +2,7 @@ import type { Problem } from '../problems.js';
 import { nearestName } from '../units.js';
 import { problemAt, type ProblemDetails } from './issues.js';
 import { daysInMonth } from './calendar.js';
+import { checkFitted } from './check-fitted.js';
 import type { MergedScenario } from './merge.js';
 import { monthNames } from './schema/ground.js';
 import type { Scenario } from './schema/index.js';
@@ -48,6 +49,9 @@ export function checkLinks(scenario: Scenario, merged: MergedScenario): Problem[
   checkSeason(scenario.season, checks);
   checkFleet(scenario, checks);
   checkToday(scenario, checks);
+  checkFitted(scenario, (path, details) => {
+    checks.report(path, details);
+  });
   return checks.problems;
 }
 

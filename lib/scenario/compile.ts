@@ -11,10 +11,12 @@ import {
 } from './compile-fit.js';
 import type { CompiledTire, ValueIndex } from './compiled-tire.js';
 import { compileCalendar, SECONDS_PER_DAY, type Calendar } from './calendar.js';
+import { compileFitted, type CompiledFitted } from './compile-fitted.js';
 import { compileMixes, type CompiledMix } from './compile-mixes.js';
 import { compileToday, type CompiledToday } from './compile-today.js';
 import type { Scenario } from './schema/index.js';
 
+export type { CompiledFitted } from './compile-fitted.js';
 export type { CompiledMix } from './compile-mixes.js';
 export type { CompiledTire, ValueIndex } from './compiled-tire.js';
 
@@ -95,6 +97,8 @@ export interface CompiledScenario {
   readonly trials: number;
   readonly horizonDays: number;
   readonly assumptions: readonly CompiledAssumption[];
+  /** Assumptions that are drawn together, fitted to records; left out where there are none. */
+  readonly fitted?: CompiledFitted;
   readonly airplane: Indices<Scenario['airplanes'][string]> & {
     readonly stallSpeedMps: number;
     /** Where the third wheel is. */
@@ -223,6 +227,14 @@ export function compileScenario(scenario: Scenario): CompiledScenario {
     trials: scenario.run.trials,
     horizonDays: scenario.run.horizon / SECONDS_PER_DAY,
     assumptions: register.entries,
+    ...(scenario.fitted === undefined
+      ? {}
+      : {
+          fitted: compileFitted(
+            scenario.fitted,
+            register.entries.map(({ path }) => path),
+          ),
+        }),
     airplane: {
       ...airplaneIndices,
       stallSpeedMps: airplane.stallSpeed,

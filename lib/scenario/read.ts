@@ -2,6 +2,7 @@ import { closeSync, openSync, readSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { ScenarioError, type Problem } from '../problems.js';
+import { withoutOverruled } from './check-fitted.js';
 import { checkLinks } from './check-links.js';
 import { problemsFromZod } from './issues.js';
 import { readJsonSource, type JsonSource } from './json-source.js';
@@ -87,7 +88,7 @@ function assemble(own: readonly Layer[]): ReadScenario {
   if (!parsed.success) throw new ScenarioError(problemsFromZod(parsed.error, merged, scenarioSchema));
   const problems = checkLinks(parsed.data, merged);
   if (problems.length > 0) throw new ScenarioError(problems);
-  return { scenario: parsed.data, merged, files };
+  return { scenario: withoutOverruled(parsed.data, merged, files), merged, files };
 }
 
 /** Adds the files a layer extends, then the layer, so that later ones go over earlier ones. */

@@ -49,16 +49,20 @@ export interface WorldSource {
 
 /**
  * Draws worlds: one value for each assumption and trial. Each assumption has streams of its own, named by its place in
- * the scenario, so adding one does not shift the others.
+ * the scenario, so adding one does not shift the others. Those fitted to records together come as one row of the fitted
+ * draws, picked by a stream of its own.
  */
 export class DrawnWorlds implements WorldSource {
   private readonly scenario: CompiledScenario;
   private readonly uncertain: readonly number[];
   private readonly probabilities: Float64Array;
+  /** Row of the fitted draws by trial of the block. */
+  private readonly fittedRows: Int32Array;
   private block = -1;
 
   constructor(scenario: CompiledScenario) {
     this.scenario = scenario;
+    this.fittedRows = new Int32Array(scenario.fitted === undefined ? 0 : WORLDS_PER_STREAM);
     this.uncertain = scenario.assumptions.flatMap(({ kind }, index) => (kind === 'fixed' ? [] : [index]));
     this.probabilities = new Float64Array(this.uncertain.length * WORLDS_PER_STREAM);
   }
@@ -73,10 +77,29 @@ export class DrawnWorlds implements WorldSource {
       const probability = this.probabilities[k * WORLDS_PER_STREAM + trial - block * WORLDS_PER_STREAM]!;
       world[index] = assumptionQuantile(assumptions[index]!, probability);
     }
+    this.takeFitted(this.fittedRows[trial - block * WORLDS_PER_STREAM]!, world);
+  }
+
+  /** Puts one fitted draw, whole, over what was drawn for each assumption by itself. */
+  private takeFitted(row: number, world: Float64Array): void {
+    const { fitted, assumptions } = this.scenario;
+    if (fitted === undefined) return;
+    const columns = fitted.indices.length;
+    for (let column = 0; column < columns; column++) {
+      const index = fitted.indices[column]!;
+      const { lower, upper } = assumptions[index]!;
+      world[index] = clamp(fitted.draws[row * columns + column]!, lower, upper);
+    }
   }
 
   private draw(block: number): void {
     this.block = block;
+    if (this.scenario.fitted !== undefined) {
+      const stream = openStream(streamKey(this.scenario.seed, 'world fitted', block));
+      for (let trial = 0; trial < WORLDS_PER_STREAM; trial++) {
+        this.fittedRows[trial] = Math.floor(nextUniform53(stream) * this.scenario.fitted.rows);
+      }
+    }
     for (let k = 0; k < this.uncertain.length; k++) {
       const { path } = this.scenario.assumptions[this.uncertain[k]!]!;
       const stream = openStream(streamKey(this.scenario.seed, `world ${path}`, block));
@@ -89,11 +112,16 @@ export class DrawnWorlds implements WorldSource {
 }
 
 /**
- * Values of all assumptions at their medians.
+ * Values of all assumptions at their medians, those of fitted ones at the medians of their draws.
  *
  * @param scenario compiled scenario.
  * @returns one value per assumption, SI units.
  */
 export function medianWorld(scenario: CompiledScenario): Float64Array {
-  return Float64Array.from(scenario.assumptions, (assumption) => assumptionQuantile(assumption, 0.5));
+  const world = Float64Array.from(scenario.assumptions, (assumption) => assumptionQuantile(assumption, 0.5));
+  scenario.fitted?.indices.forEach((index, column) => {
+    const { lower, upper } = scenario.assumptions[index]!;
+    world[index] = clamp(scenario.fitted!.medians[column]!, lower, upper);
+  });
+  return world;
 }

@@ -384,7 +384,7 @@ describe('columns', () => {
       'another delimiter',
       { 'cuts.csv': 'tire;date;place\n' },
       {},
-      /set "delimiter": ";" or "tab" for this table/,
+      /cuts\.csv:1 : "tire;date;place"; expected cells with "," between them; set "delimiter": ";" for this table/,
     ],
     [
       'a mapping to nothing',
@@ -437,8 +437,8 @@ describe('columns', () => {
     [
       'a key that is none',
       {},
-      { lastDya: '2024-04-01' },
-      /log\.json:\d+ lastDya: .*did you mean "lastDay"\?/,
+      { spreadPeriod: true },
+      /log\.json:\d+ spreadPeriod: .*did you mean "spreadPeriods"\?/,
     ],
   ] as const)('%s', (_, files, description, told) => {
     const lines = problemsOf(() => readSmall(files, description)).map(lineOf);

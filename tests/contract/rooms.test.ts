@@ -16,6 +16,7 @@ const ROOMS = [
   'yardsticks',
   'calibrate',
   'decide',
+  'sensitivity',
   'present',
   'chart',
   'report',

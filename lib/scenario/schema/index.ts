@@ -8,6 +8,7 @@ import {
   tireSchema,
   treadSchema,
 } from './equipment.js';
+import { fittedSchema } from './fitted.js';
 import { fleetSchema } from './fleet.js';
 import { mixSchema, monthlyMixSchema, seasonSchema, stripSchema, surfaceSchema } from './ground.js';
 import { assumptionsSchema, costsSchema, habitsSchema, runSchema } from './habits.js';
@@ -41,6 +42,7 @@ export const scenarioSchema = z.strictObject({
   season: seasonSchema,
   habits: habitsSchema,
   assumptions: assumptionsSchema,
+  fitted: fittedSchema.optional(),
   costs: costsSchema.optional(),
   today: todaySchema.optional(),
   fleet: fleetSchema.optional(),

@@ -1,0 +1,243 @@
+import { DEFAULT_LEVEL } from '../estimate/interval.js';
+import { meanWithInterval, pairedDifference } from '../estimate/paired.js';
+import { UsageError } from '../problems.js';
+import { scenarioHash } from '../run.js';
+import type { CompiledScenario } from '../scenario/compile.js';
+import { assumptionQuantile, DrawnWorlds } from '../simulate/world.js';
+import { version } from '../version.js';
+import { doubtedAssumptions } from './doubted.js';
+import { isCriterion, openScope, type OpenScope, type StudyScope } from './figures.js';
+import type { AssumptionEffect, OneAssumption, OneAtATimeStudy, RankingEffect } from './one-at-a-time-types.js';
+import { checkedWorkers, runWorlds, type StudyRun, type WorldFigures, type WorldPlan } from './run-worlds.js';
+import { StoppedStudyError } from './stopped.js';
+
+/** Options of {@link oneAtATime}. */
+export interface OneAtATimeOptions extends StudyScope, StudyRun {
+  /** Places of the assumptions to move; default: all in doubt. */
+  readonly assumptions?: readonly string[] | undefined;
+  /** Trials of each, 16 to 100 000; default 128. */
+  readonly trials?: number | undefined;
+  /** Two-sided level of the intervals, default 0.95. */
+  readonly level?: number | undefined;
+}
+
+export const LOW = 0.1;
+export const HIGH = 0.9;
+const DEFAULT_TRIALS = 128;
+const LEAST_TRIALS = 16;
+const MOST_TRIALS = 100_000;
+/** An assumption that changes no bit of any figure in so many trials is not run on. */
+const PILOT_TRIALS = 16;
+
+/**
+ * Moves one assumption at a time to its value at probability 0.1 and at 0.9, with all else as in a plain run: the same
+ * worlds and the same landings on both sides, so that the difference is the assumption's own.
+ *
+ * Effects are averages over what else is not known. Two assumptions that act together show here only as far as the
+ * average goes; see varianceDrivers for the rest.
+ *
+ * @param scenario compiled scenario.
+ * @param options mix, set-ups, figures, assumptions, trials.
+ * @returns effects on every figure and on the ranking of set-ups, largest first; the same bits for any workers.
+ * @throws UsageError for names and numbers that do not exist or are out of range.
+ * @throws StoppedStudyError when the signal fires; it carries the study of the finished trials.
+ * @throws NonFiniteError when a model gives a number that is not finite.
+ */
+export async function oneAtATime(
+  scenario: CompiledScenario,
+  options: OneAtATimeOptions = {},
+): Promise<OneAtATimeStudy> {
+  const scope = openScope(scenario, options);
+  const moved = doubtedAssumptions(scenario, options.assumptions);
+  const { trials = DEFAULT_TRIALS, level = DEFAULT_LEVEL } = options;
+  if (!Number.isInteger(trials) || trials < LEAST_TRIALS || trials > MOST_TRIALS) {
+    throw new UsageError(`trials is ${trials}; it must be a whole number from ${LEAST_TRIALS} to ${MOST_TRIALS}`);
+  }
+  if (!(level > 0 && level < 1)) throw new UsageError(`level is ${level}; it must lie between 0 and 1`);
+  checkedWorkers(options.workers);
+
+  const pilotTrials = Math.min(trials, PILOT_TRIALS);
+  const all = trials * (1 + 2 * moved.length);
+  const pilot = await runWorlds(scenario, scope, movedPlan(scenario, moved, 0, pilotTrials), {
+    ...options,
+    onProgress: ({ finishedTrials }) => options.onProgress?.({ finishedTrials, totalTrials: all }),
+  });
+  const pilotRows = Math.floor(pilot.finished / (1 + 2 * moved.length));
+  const first = splitSides(pilot, moved, pilotRows);
+  const stopped = options.signal?.aborted === true || pilotRows < pilotTrials;
+  const seen = moved.filter((_, k) => first.low[k]!.some((figures, at) => changes(figures, first.high[k]![at]!, first.base[at]!)));
+  const rest = stopped ? 0 : trials - pilotTrials;
+  const later = await runWorlds(scenario, scope, movedPlan(scenario, seen, pilotTrials, rest), {
+    ...options,
+    onProgress: ({ finishedTrials, totalTrials }) =>
+      options.onProgress?.({
+        finishedTrials: pilot.finished + finishedTrials,
+        totalTrials: pilot.finished + totalTrials,
+      }),
+  });
+  const rows = Math.floor(later.finished / (1 + 2 * seen.length));
+  const second = splitSides(later, seen, rows);
+  const found = pilotRows + rows;
+  const complete = found === trials;
+  const study = found < 2 ? null : judgeSides(scenario, scope, moved, seen, first, second, { trials: found, complete, level });
+  if (study === null || !complete) throw new StoppedStudyError(study, found, trials);
+  return study;
+}
+
+/** Figures by set-up and figure: one column for each. */
+type Side = readonly Float64Array[];
+
+interface Sides {
+  readonly base: Side;
+  /** One per assumption moved. */
+  readonly low: readonly Side[];
+  readonly high: readonly Side[];
+}
+
+/** Trial after trial: the plain world, then each assumption low and high. */
+function movedPlan(
+  scenario: CompiledScenario,
+  moved: readonly number[],
+  firstTrial: number,
+  trials: number,
+): WorldPlan {
+  const drawn = new DrawnWorlds(scenario);
+  const perTrial = 1 + 2 * moved.length;
+  return {
+    jobs: trials * perTrial,
+    fill: (job, world) => {
+      const trial = firstTrial + Math.floor(job / perTrial);
+      const side = job % perTrial;
+      drawn.fill(trial, world);
+      if (side > 0) {
+        const index = moved[(side - 1) >> 1]!;
+        world[index] = assumptionQuantile(scenario.assumptions[index]!, side % 2 === 1 ? LOW : HIGH);
+      }
+      return { trial, luck: 0 };
+    },
+  };
+}
+
+function splitSides({ columns }: WorldFigures, moved: readonly number[], rows: number): Sides {
+  const perTrial = 1 + 2 * moved.length;
+  const side = (at: number): Side =>
+    columns.flatMap((figures) =>
+      figures.map((column) => Float64Array.from({ length: rows }, (_, row) => column[row * perTrial + at]!)),
+    );
+  return {
+    base: side(0),
+    low: moved.map((_, k) => side(1 + 2 * k)),
+    high: moved.map((_, k) => side(2 + 2 * k)),
+  };
+}
+
+function changes(low: Float64Array, high: Float64Array, base: Float64Array): boolean {
+  return base.some((value, row) => low[row] !== value || high[row] !== value);
+}
+
+function joined(one: Side, other: Side): Side {
+  return one.map((column, at) => Float64Array.from([...column, ...other[at]!]));
+}
+
+interface Extent {
+  readonly trials: number;
+  readonly complete: boolean;
+  readonly level: number;
+}
+
+function judgeSides(
+  scenario: CompiledScenario,
+  scope: OpenScope,
+  moved: readonly number[],
+  seen: readonly number[],
+  first: Sides,
+  second: Sides,
+  { trials, complete, level }: Extent,
+): OneAtATimeStudy {
+  const base = joined(first.base, second.base);
+  const places = scope.setups.flatMap((setup) => scope.readers.map((reader) => ({ setup, reader })));
+  const assumptions = moved.map((index, k): OneAssumption => {
+    const again = seen.indexOf(index);
+    const low = again < 0 ? base : joined(first.low[k]!, second.low[again]!);
+    const high = again < 0 ? base : joined(first.high[k]!, second.high[again]!);
+    const effects = places.map(({ setup, reader }, at): AssumptionEffect => {
+      const change = pairedDifference(high[at]!, low[at]!, level);
+      const mean = meanWithInterval(base[at]!, level).estimate;
+      return {
+        setup,
+        figure: reader.figure,
+        unit: reader.unit,
+        atLow: meanWithInterval(low[at]!, level),
+        atHigh: meanWithInterval(high[at]!, level),
+        change,
+        changeShare: mean === 0 ? null : change.estimate / Math.abs(mean),
+      };
+    });
+    const assumption = scenario.assumptions[index]!;
+    return {
+      path: assumption.path,
+      lowSi: assumptionQuantile(assumption, LOW),
+      highSi: assumptionQuantile(assumption, HIGH),
+      seen: again >= 0,
+      effects,
+      rankings: rankings(scope, low, high, level),
+      largestChangeShare: Math.max(0, ...effects.map(({ changeShare }) => Math.abs(changeShare ?? 0))),
+    };
+  });
+  return {
+    kind: 'one at a time',
+    version: version(),
+    seed: scenario.seed,
+    scenarioHash: scenarioHash(scenario),
+    mix: scope.mix,
+    setups: scope.setups,
+    figures: scope.readers.map(({ figure }) => figure),
+    notPriced: scope.notPriced,
+    trials,
+    complete,
+    level,
+    base: places.map(({ setup, reader }, at) => ({
+      setup,
+      figure: reader.figure,
+      mean: meanWithInterval(base[at]!, level),
+    })),
+    assumptions: assumptions.sort((one, other) => other.largestChangeShare - one.largestChangeShare),
+  };
+}
+
+function rankings(scope: OpenScope, low: Side, high: Side, level: number): RankingEffect[] {
+  if (scope.setups.length < 2) return [];
+  return scope.readers.flatMap(({ figure, better }, at) => {
+    if (!isCriterion(figure)) return [];
+    const sign = better === 'more' ? 1 : -1;
+    const columnsOf = (side: Side): Float64Array[] =>
+      scope.setups.map((_, setup) => side[setup * scope.readers.length + at]!);
+    const [lowColumns, highColumns] = [columnsOf(low), columnsOf(high)];
+    const [lowOrder, highOrder] = [orderOf(lowColumns, sign), orderOf(highColumns, sign)];
+    const [bestLow, bestHigh] = [lowOrder[0]!, highOrder[0]!];
+    const ahead = (columns: readonly Float64Array[], one: number, other: number): boolean => {
+      const lead = pairedDifference(columns[one]!, columns[other]!, level);
+      return sign > 0 ? lead.lower > 0 : lead.upper < 0;
+    };
+    const flips =
+      bestLow === bestHigh
+        ? 'no'
+        : ahead(lowColumns, bestLow, bestHigh) && ahead(highColumns, bestHigh, bestLow)
+          ? 'yes'
+          : 'perhaps';
+    return [
+      {
+        criterion: figure,
+        orderAtLow: lowOrder.map((setup) => scope.setups[setup]!),
+        orderAtHigh: highOrder.map((setup) => scope.setups[setup]!),
+        choiceFlips: flips,
+      },
+    ];
+  });
+}
+
+/** Set-ups from best to worst mean; ties in the order of the file. */
+export function orderOf(columns: readonly Float64Array[], sign: number): number[] {
+  const means = columns.map((column) => sign * meanWithInterval(column).estimate);
+  return means.map((_, setup) => setup).sort((one, other) => means[other]! - means[one]! || one - other);
+}
