@@ -3,7 +3,12 @@
 export { readScenario, parseScenario, type ReadScenario, type ScenarioChanges } from './scenario/read.js';
 export { scenarioJsonSchema, type JsonSchemaPart } from './scenario/json-schema.js';
 export type { Scenario } from './scenario/schema/index.js';
-export { compileScenario, type CompiledAssumption, type CompiledScenario } from './scenario/compile.js';
+export {
+  compileScenario,
+  type CompiledAssumption,
+  type CompiledFitted,
+  type CompiledScenario,
+} from './scenario/compile.js';
 export type { CompiledReading, CompiledToday } from './scenario/compile-today.js';
 export { daysAfter, flightHoursAfter, type Calendar, type MonthSpan } from './scenario/calendar.js';
 export {
@@ -70,6 +75,7 @@ export {
   survivalAt,
   survivalQuantile,
   type KaplanMeierCurve,
+  type KaplanMeierOptions,
   type OpenInterval,
   type SurvivalOptions,
 } from './estimate/kaplan-meier.js';
@@ -96,6 +102,24 @@ export { dateOfDay, dayOfDate } from './calibrate/dates.js';
 export { RECORD_TABLES, type ColumnSpec, type TableName } from './calibrate/table-columns.js';
 export { tireHistories } from './calibrate/histories.js';
 export { lifeRecords, type LifeRequest, type LifeUnit } from './calibrate/lives.js';
+export { fitAssumptions, NotConvergedError, type AssumptionFitOptions } from './calibrate/posterior.js';
+export { assumptionsFile } from './calibrate/assumptions-file.js';
+export type {
+  AssumptionFit,
+  FitCalibration,
+  FitChecks,
+  FitConvergence,
+  FitCorrelation,
+  FittedAssumption,
+  FittedPressure,
+  FittedQuantiles,
+  FittedReading,
+  FittedTire,
+  LearnedDirection,
+  LearningVerdict,
+  NextReading,
+  PosteriorDraws,
+} from './calibrate/posterior-types.js';
 export {
   BRAKING_HABITS,
   READING_BANDS,
@@ -208,6 +232,79 @@ export { simulateFleetDemand } from './decide/fleet-demand.js';
 export type { FleetDemand, FleetEntry, FleetRequest, ItemDemand, SpareKind } from './decide/fleet-types.js';
 export { stockSpares } from './decide/spares.js';
 export type { OtherReckoning, SpareStock, SparesOptions, SparesPlan, StockStep } from './decide/spares.js';
+
+export {
+  ishigami,
+  punctureLife,
+  sobolG,
+  tireLife,
+  weightedSum,
+  type KnownFunction,
+  type TireLifeInput,
+} from './sensitivity/known-functions.js';
+export {
+  normalChoice,
+  unitNormalLoss,
+  type DoubtedPart,
+  type NormalChoice,
+} from './sensitivity/known-choice.js';
+export { sobolIndices, type InputGroup, type SobolOptions } from './sensitivity/sobol-indices.js';
+export type { PointSpread } from './sensitivity/sobol-points.js';
+export type {
+  IndexEstimate,
+  IndexOptions,
+  IndexVerdict,
+  IndexVerdictKind,
+  InputIndices,
+  VarianceIndices,
+} from './sensitivity/index-types.js';
+export { DRIVEN_FIGURES, type DrivenFigure, type StudyScope } from './sensitivity/figures.js';
+export type { StudyRun } from './sensitivity/run-worlds.js';
+export { StoppedStudyError } from './sensitivity/stopped.js';
+export { oneAtATime, type OneAtATimeOptions } from './sensitivity/one-at-a-time.js';
+export type {
+  AssumptionEffect,
+  OneAssumption,
+  OneAtATimeStudy,
+  RankingEffect,
+} from './sensitivity/one-at-a-time-types.js';
+export { choiceThreshold } from './sensitivity/threshold.js';
+export type {
+  ChoiceFlip,
+  ChoiceThreshold,
+  ThresholdOptions,
+  ThresholdPoint,
+} from './sensitivity/threshold-types.js';
+export { varianceDrivers, type VarianceOptions } from './sensitivity/variance-drivers.js';
+export { LANDING_LUCK, type FigureDrivers, type VarianceStudy } from './sensitivity/variance-types.js';
+export type { AssumptionGrouping, JointDraws } from './sensitivity/study-inputs.js';
+export {
+  firstOrderFromSample,
+  type SampleEffect,
+  type SampleEffects,
+  type SampleInput,
+  type SampleOptions,
+} from './sensitivity/given-data.js';
+export {
+  firstOrderFromTrials,
+  type TrialEffects,
+  type TrialEffectsOptions,
+} from './sensitivity/trial-inputs.js';
+export {
+  valueOfInformation,
+  whatToMeasureFrom,
+  type InformationOptions,
+} from './sensitivity/value-of-information.js';
+export type { InformationOnInput, MeasuringVerdict, ValueOfInformation } from './sensitivity/voi-types.js';
+export {
+  treadReadingErrorShare,
+  valueOfReadings,
+  type ProposedReadings,
+  type ReadingsOptions,
+  type TreadReadingPair,
+  type ValueOfReadings,
+} from './sensitivity/value-of-readings.js';
+export type { WorldSource } from './simulate/world.js';
 
 export { comparisonTable } from './present/table.js';
 export { planTable } from './present/plan-table.js';

@@ -1,7 +1,7 @@
 import { UsageError } from '../problems.js';
 import { assumptionField, type AssumptionField } from '../scenario/assumption-fields.js';
 import { formatQuantity, splitQuantity } from '../units.js';
-import type { Fit, FittedAssumption } from './posterior-types.js';
+import type { AssumptionFit, FittedAssumption } from './posterior-types.js';
 
 /** Digits of the draws and of the quantiles: far finer than what any record tells. */
 const DIGITS = 6;
@@ -23,7 +23,7 @@ function numberIn({ field, unit }: AssumptionField, si: number): number {
 }
 
 /** One assumption for itself: its tenth and ninetieth percentile in the form of the prior. */
-function margin(assumption: FittedAssumption, fit: Fit, { field, unit }: AssumptionField): Json {
+function margin(assumption: FittedAssumption, fit: AssumptionFit, { field, unit }: AssumptionField): Json {
   const { probabilities } = fit;
   const at = (p: number): number => assumption.quantiles.posterior[probabilities.indexOf(p)]!;
   const text = (si: number): string => formatQuantity(si, field.dimension, unit, DIGITS);
@@ -41,7 +41,7 @@ function margin(assumption: FittedAssumption, fit: Fit, { field, unit }: Assumpt
  * @returns JSON text, ending with a line feed.
  * @throws UsageError for a fit without draws: the records told nothing.
  */
-export function assumptionsFile(fit: Fit): string {
+export function assumptionsFile(fit: AssumptionFit): string {
   const { paths, rows } = fit.draws;
   if (paths.length === 0 || rows.length < 2) {
     throw new UsageError('there is nothing to write: the records bear on no assumption of the scenario');

@@ -7,12 +7,12 @@ import type { RecordPlan } from './likelihood-plan-types.js';
 import type { PressureLaw } from './likelihood-pressure.js';
 import type { ReadingPrediction } from './likelihood-tread.js';
 import type {
-  Calibration,
+  FitCalibration,
   FitChecks,
   FittedAssumption,
-  PressureCheckOutcome,
-  ReadingCheck,
-  TireOutlier,
+  FittedPressure,
+  FittedReading,
+  FittedTire,
 } from './posterior-types.js';
 import { GROOVE_ERROR_PATH, PRESSURE_ERROR_PATH } from './likelihood.js';
 
@@ -49,7 +49,7 @@ function pool(byDraw: readonly (readonly ReadingPrediction[])[], readings: numbe
   return pooled;
 }
 
-function calibration(what: Calibration['what'], inside: readonly boolean[]): Calibration[] {
+function calibration(what: FitCalibration['what'], inside: readonly boolean[]): FitCalibration[] {
   if (inside.length === 0) return [];
   const held = inside.filter(Boolean).length;
   const { lower, upper } = wilsonInterval(held, inside.length, 0.95);
@@ -86,7 +86,7 @@ export function checkFit(
   const steps = pool(stepwise, plan.readings.length);
   const wornM = new Map((stepwise[0] ?? []).map(({ reading, wornM: worn }) => [reading, worn]));
   const width = standardNormalQuantile(0.5 + STATED / 2);
-  const readings = plan.readings.map((planned, at): ReadingCheck => {
+  const readings = plan.readings.map((planned, at): FittedReading => {
     const { tire, day, band, landings, surface, grooveM, held } = planned;
     const { meanM, deviationM } = fromNew.get(at)!;
     const step = steps.get(at)!;
@@ -107,7 +107,7 @@ export function checkFit(
     };
   });
   const laws = draws.map((draw) => likelihood.pressureLaws(draw));
-  const pressures = plan.pressureSpans.map(({ tire, day, days, foundPa }, at): PressureCheckOutcome => {
+  const pressures = plan.pressureSpans.map(({ tire, day, days, foundPa }, at): FittedPressure => {
     const mean = (value: (law: PressureLaw) => number): number =>
       laws.reduce((sum, each) => sum + value(each[at]!) / laws.length, 0);
     return {
@@ -119,7 +119,7 @@ export function checkFit(
       chanceBelow: mean((law) => chanceBelow(law, foundPa)),
     };
   });
-  const inside = (check: ReadingCheck): boolean =>
+  const inside = (check: FittedReading): boolean =>
     check.grooveM >= check.lowM && check.grooveM <= check.highM;
   const fitted = readings.filter(({ heldOut }) => !heldOut);
   const tires = tireOutliers(fitted);
@@ -165,7 +165,7 @@ function countStones({ lines }: RecordPlan): { readonly punctures: number; reado
 }
 
 /** Tires by how badly their readings fit, worst first. */
-function tireOutliers(readings: readonly ReadingCheck[]): TireOutlier[] {
+function tireOutliers(readings: readonly FittedReading[]): FittedTire[] {
   const byTire = new Map<string, { readings: number; squaredDistance: number }>();
   for (const { tire, stepwiseOffBy } of readings) {
     const sum = byTire.get(tire) ?? { readings: 0, squaredDistance: 0 };
@@ -174,7 +174,7 @@ function tireOutliers(readings: readonly ReadingCheck[]): TireOutlier[] {
     byTire.set(tire, sum);
   }
   return [...byTire]
-    .map(([tire, { readings: count, squaredDistance }]): TireOutlier => {
+    .map(([tire, { readings: count, squaredDistance }]): FittedTire => {
       const chance = regularizedGammaQ(count / 2, squaredDistance / 2);
       return {
         tire,
@@ -187,7 +187,7 @@ function tireOutliers(readings: readonly ReadingCheck[]): TireOutlier[] {
     .sort((one, other) => one.chance - other.chance || (one.tire < other.tire ? -1 : 1));
 }
 
-function findConflicts(assumptions: readonly FittedAssumption[], tires: readonly TireOutlier[]): string[] {
+function findConflicts(assumptions: readonly FittedAssumption[], tires: readonly FittedTire[]): string[] {
   const conflicts: string[] = [];
   for (const { path, scoreMean } of assumptions) {
     if (Math.abs(scoreMean) < IMPLAUSIBLE_SCORE) continue;

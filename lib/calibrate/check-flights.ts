@@ -1,7 +1,7 @@
 import { valueText, type Problem } from '../problems.js';
 import { problemAtRow } from './check-tires.js';
 import { dateOfDay } from './dates.js';
-import type { FlightRow } from './read-rows.js';
+import type { FlightRow } from './read-flights.js';
 import type { FlightRecord } from './record-types.js';
 
 /** Rounding of one entry of hours, to a tenth either way, in the log or on the meter. */

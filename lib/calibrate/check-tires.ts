@@ -1,6 +1,6 @@
 import type { Problem } from '../problems.js';
 import { dateOfDay } from './dates.js';
-import { lastDayOn, wheelKey } from './read-rows.js';
+import { lastDayOn, wheelKey } from './tire-finder.js';
 import type { RecordPlace, TireRecord } from './record-types.js';
 
 /** A problem at the row of a record. */

@@ -2,7 +2,7 @@ import type { Problem } from '../problems.js';
 import { problemAtRow } from './check-tires.js';
 import { dateOfDay } from './dates.js';
 import { exposureBetween, indexFlights, periodCutBy, type FlightIndex } from './exposure.js';
-import { lastDayOn, lastDayPossible } from './read-rows.js';
+import { lastDayOn, lastDayPossible } from './tire-finder.js';
 import type { FlightRecord, Logbook, RecordPlace, TireRecord } from './record-types.js';
 
 /** Landings stated and landings flown may differ by this share before a reader should know. */
@@ -23,6 +23,7 @@ export function checkWork(logbook: Logbook, withFlights: boolean, problems: Prob
   const index = indexFlights(logbook);
   if (!logbook.spreadPeriods) checkPeriods(logbook, index, problems);
   for (const tire of logbook.tires) checkTire(tire, index, problems, remarks);
+  for (const rows of index.values()) remarkGaps(rows, remarks);
   const untold = logbook.flights.filter(
     ({ strip, surface, landings }) => strip === null && surface === null && landings > 0,
   );
@@ -36,6 +37,24 @@ export function checkWork(logbook: Logbook, withFlights: boolean, problems: Prob
     );
   }
   return remarks;
+}
+
+/** Days between rows over several days that no row covers: they may be a rest, or missing. */
+function remarkGaps(rows: readonly FlightRecord[], remarks: Problem[]): void {
+  // In a log kept by the day, a day without a row is a day without flights.
+  if (rows.every(({ fromDay, toDay }) => fromDay === toDay)) return;
+  let reach: FlightRecord | undefined;
+  for (const row of rows) {
+    if (reach !== undefined && row.fromDay > reach.toDay + 1) {
+      remarks.push(
+        problemAtRow(row.place, 'date', {
+          found: `no row for ${row.airplane} from ${dateOfDay(reach.toDay + 1)} to ${dateOfDay(row.fromDay - 1)}`,
+          allowed: 'it is taken not to have flown on those days',
+        }),
+      );
+    }
+    if (reach === undefined || row.toDay > reach.toDay) reach = row;
+  }
 }
 
 /** Without flights, a life can only be told by what is stated. */

@@ -1,5 +1,5 @@
 import { exposureBetween, indexFlights, type FlightIndex } from './exposure.js';
-import { lastDayOn } from './read-rows.js';
+import { lastDayOn } from './tire-finder.js';
 import type { Logbook, ReadingDay, TireHistory, TireRecord, TreadReadingRecord } from './record-types.js';
 
 function groupBy<Item>(items: readonly Item[], keyOf: (item: Item) => string): Map<string, Item[]> {

@@ -1,4 +1,4 @@
-import { biteScaleM, chanceLargerOnBands, SCALE_OVER_MEDIAN, stonesMet } from '../models/stones.js';
+import { biteScaleM, chanceLarger, chanceLargerOnBands, SCALE_OVER_MEDIAN, stonesMet } from '../models/stones.js';
 import { exp } from '../numeric/elementary.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { TypicalLandings } from './likelihood-landings.js';
@@ -22,7 +22,10 @@ interface StonesOnStrip {
 export interface StoneHazards {
   puncture: number;
   sidePuncture: number;
+  /** Cuts that reach the carcass. */
   cut: number;
+  /** Cuts that a log holds: those, and the shallower ones down to what is written down. */
+  logged: number;
 }
 
 /**
@@ -38,10 +41,6 @@ export class LandingMeans {
   scatterSquare = 1;
   /** Chance of a pivot turn on one main wheel. */
   pivotChance = 0;
-  /**
-   * Mean product of the depths of one landing over the product of the means, 3 × 3 by kind, other kind and strip: see
-   * {@link WheelWork.relativeProducts}. As of the median world: it hardly depends on the world.
-   */
   readonly kindCount: number;
   readonly stripCount: number;
   private readonly scenario: CompiledScenario;
@@ -49,6 +48,10 @@ export class LandingMeans {
   private readonly works: (WheelWork | null)[];
   private readonly distinctWorks: readonly WheelWork[];
   private readonly stones: StonesOnStrip[];
+  /**
+   * Mean product of the depths of one landing over the product of the means, 3 × 3 by kind, other kind and strip: see
+   * {@link WheelWork.relativeProducts}. As of the median world: it hardly depends on the world.
+   */
   private readonly products: Float64Array;
   private readonly usedStrips: readonly number[];
 
@@ -210,9 +213,17 @@ export class LandingMeans {
    * Expected punctures and cuts of one landing.
    *
    * @param worn depth worn off centre, inner and outer shoulder, m, from `at` on.
+   * @param leastCutM depth from which on cuts are written down, m; Infinity where only those to the carcass count.
    * @param target receives them.
    */
-  hazards(kind: number, strip: number, worn: Float64Array, at: number, target: StoneHazards): void {
+  hazards(
+    kind: number,
+    strip: number,
+    worn: Float64Array,
+    at: number,
+    leastCutM: number,
+    target: StoneHazards,
+  ): void {
     const cell = kind * this.stripCount + strip;
     const { centreAreaShare, rubberM, carcassM } = this.works[cell]!.constants;
     const { rollStones, taxiStones, rollScaleM, taxiScaleM, sideCuts } = this.stones[cell]!;
@@ -226,7 +237,23 @@ export class LandingMeans {
       rollStones * chanceLargerOnBands(centreAreaShare, c2, i2, o2, rollScaleM) +
       taxiStones * chanceLargerOnBands(centreAreaShare, c2, i2, o2, taxiScaleM);
     target.cut = reach - target.puncture;
+    target.logged = target.cut;
     target.sidePuncture = sideCuts;
+    if (leastCutM === Infinity) return;
+    const [c1, i1, o1] = [Math.min(c, leastCutM), Math.min(i, leastCutM), Math.min(o, leastCutM)];
+    target.logged =
+      rollStones * chanceLargerOnBands(centreAreaShare, c1, i1, o1, rollScaleM) +
+      taxiStones * chanceLargerOnBands(centreAreaShare, c1, i1, o1, taxiScaleM) -
+      target.puncture;
+  }
+
+  /** Bites of one landing per depth at a depth, 1/m: the density of the law of bites times their number. */
+  bitesPerDepth(kind: number, strip: number, depthM: number): number {
+    const { rollStones, taxiStones, rollScaleM, taxiScaleM } = this.stones[kind * this.stripCount + strip]!;
+    return (
+      (rollStones * 3 * chanceLarger(depthM, rollScaleM)) / (rollScaleM + depthM) +
+      (taxiStones * 3 * chanceLarger(depthM, taxiScaleM)) / (taxiScaleM + depthM)
+    );
   }
 
   /** Depth worn at which a tire of a kind comes off, m. */

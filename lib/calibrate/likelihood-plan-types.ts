@@ -60,6 +60,8 @@ export type PlanStep =
       readonly step: 'event';
       readonly side: 0 | 1;
       readonly cause: StoneCause;
+      /** Depth of a cut that is counted by its depth, m; null otherwise. */
+      readonly depthM: number | null;
       /** Landings among which it happened. */
       readonly parts: readonly PlannedPart[];
     }
@@ -125,6 +127,8 @@ export interface RecordPlan {
   readonly readings: readonly PlannedReading[];
   readonly lines: readonly PlanLine[];
   readonly pressureSpans: readonly PressureSpan[];
+  /** Depth from which on cuts are counted, m; Infinity where only those to the carcass are. */
+  readonly leastCutM: number;
   /** Records that are used, and what is left aside and why. */
   readonly used: {
     readonly readings: number;

@@ -56,12 +56,14 @@ class Planner {
   private readonly scenario: CompiledScenario;
   private readonly habits: RecordHabits;
   private readonly index: FlightIndex;
+  private readonly leastCutM: number;
 
   constructor(scenario: CompiledScenario, logbook: Logbook, habits: RecordHabits) {
     this.scenario = scenario;
     this.habits = habits;
     this.names = new RecordNames(scenario, habits.mix);
     this.index = indexFlights(logbook);
+    this.leastCutM = logbook.leastCutM ?? Infinity;
   }
 
   add(histories: readonly TireHistory[]): void {
@@ -208,25 +210,27 @@ class Planner {
         last === undefined ? newTreadM : Math.min(...last.readings.map(({ grooveM }) => grooveM));
       const ends = endDay !== null && endDay - day <= SAME_CUT_DAYS;
       const through = depthM === null ? ends : depthM >= groove + undertreadM - CUT_TOLERANCE_M;
-      if (!through) {
+      // Where the log holds all cuts from some depth on, their depths tell of the bites; else only whether one went through.
+      const counted = depthM !== null && depthM >= this.leastCutM;
+      if (!through && !counted) {
         this.shallowCuts++;
         return [];
       }
-      if (ends) nearEnd = true;
+      if (ends && through) nearEnd = true;
       this.cuts += 1;
-      return [{ day, order: -1, side, steps: [this.event(tire, day, side, 'cut')] }];
+      return [{ day, order: -1, side, steps: [this.event(tire, day, side, 'cut', counted ? depthM : null)] }];
     });
     return { timed, nearEnd };
   }
 
   /** An event on a day, among the landings since the last inspection. */
   private event(
-    { airplane, count, fittedDay }: TireHistory['tire'],
+    { airplane, fittedDay }: TireHistory['tire'],
     day: number,
     side: 0 | 1,
     cause: StoneCause,
+    depthM: number | null = null,
   ): PlanStep {
-    void count;
     const back = cause === 'cut' ? Math.ceil(this.scenario.habits.inspectEveryDays) : 1;
     let parts: PlannedPart[] = [];
     // A day without a flight row: look further back, but not beyond the day the tire was fitted.
@@ -234,7 +238,7 @@ class Planner {
       parts = this.names.parts(exposureBetween(this.index, airplane, Math.max(fittedDay, day - days), day));
       if (day - days <= fittedDay) break;
     }
-    return { step: 'event', side, cause, parts };
+    return { step: 'event', side, cause, depthM, parts };
   }
 
   private endSteps({ tire, cuts, doubtful, exposure }: TireHistory, side: 0 | 1, cutTold: boolean): Timed[] {
@@ -292,7 +296,7 @@ export function planRecords(scenario: CompiledScenario, logbook: Logbook, habits
   );
   tell(
     planner.shallowCuts,
-    'cuts that stop in the rubber, or of unknown depth, are not used: logs seldom hold all of them',
+    'cuts are not used: they stop in the rubber and the log does not say from which depth on it holds all of them, or their depth is not known',
   );
   tell(planner.sideCuts, 'cuts in the side are used only where they flattened the tire');
   tell(unused, 'spans between pressure checks are not used: it is not stated what the tire was set to');
@@ -303,6 +307,7 @@ export function planRecords(scenario: CompiledScenario, logbook: Logbook, habits
     readings: planner.readings,
     lines: planner.lines,
     pressureSpans: spans,
+    leastCutM: logbook.leastCutM ?? Infinity,
     used: {
       readings: planner.readings.filter(({ held }) => !held).length,
       ends: planner.ends,

@@ -61,8 +61,8 @@ export class TreadPass {
   private readonly added = new Float64Array(STATES);
   private readonly addedCovariance = new Float64Array(STATES * STATES);
   private readonly placeMean = new Float64Array(STATES);
-  private readonly hazard: StoneHazards = { puncture: 0, sidePuncture: 0, cut: 0 };
-  private readonly sum: StoneHazards = { puncture: 0, sidePuncture: 0, cut: 0 };
+  private readonly hazard: StoneHazards = { puncture: 0, sidePuncture: 0, cut: 0, logged: 0 };
+  private readonly sum: StoneHazards = { puncture: 0, sidePuncture: 0, cut: 0, logged: 0 };
   private lastParts: readonly PlannedPart[] = [];
   /** Punctures (tread and side) and cuts expected in all that was run since they were last set to 0. */
   expectedPunctures = 0;
@@ -72,7 +72,16 @@ export class TreadPass {
   private readonly places: readonly PlannedPlace[];
   private readonly kindOfTire: readonly number[];
 
-  constructor(means: LandingMeans, places: readonly PlannedPlace[], kindOfTire: readonly number[]) {
+  private readonly leastCutM: number;
+
+  /** @param leastCutM depth from which on cuts are in the records, m; Infinity where only those to the carcass count. */
+  constructor(
+    means: LandingMeans,
+    places: readonly PlannedPlace[],
+    kindOfTire: readonly number[],
+    leastCutM: number,
+  ) {
+    this.leastCutM = leastCutM;
     this.means = means;
     this.places = places;
     this.kindOfTire = kindOfTire;
@@ -86,7 +95,11 @@ export class TreadPass {
     this.kind.fill(-1);
     this.lastParts = [];
     let total = 0;
-    for (const step of line.steps) total += this.take(step, options);
+    for (const step of line.steps) {
+      total += this.take(step, options);
+      // Values far out in the prior may break the model: nothing can be said for them.
+      if (!(total > -Infinity)) return -Infinity;
+    }
     return line.weight * total;
   }
 
@@ -108,6 +121,7 @@ export class TreadPass {
         return logChance(1 - this.chanceWorn(step.side, options, null));
       case 'event': {
         const parts = step.parts.length > 0 ? step.parts : this.lastParts;
+        if (step.depthM !== null) return logChance(this.bitesPerDepth(step.side, parts, step.depthM));
         this.addHazards(step.side, parts, this.mean);
         return parts.length > 0 ? logChance(hazardOf(this.sum, step.cause)) : 0;
       }
@@ -143,13 +157,19 @@ export class TreadPass {
     for (let side = 0; side < SIDES; side++) {
       if (this.kind[side]! < 0) continue;
       this.addHazards(side, parts, this.middle);
-      total -= this.sum.puncture + this.sum.sidePuncture + this.sum.cut;
+      total -= this.sum.puncture + this.sum.sidePuncture + this.sum.logged;
       this.expectedPunctures += this.weight * (this.sum.puncture + this.sum.sidePuncture);
-      this.expectedCuts += this.weight * this.sum.cut;
+      this.expectedCuts += this.weight * this.sum.logged;
     }
     for (let i = 0; i < STATES; i++) this.mean[i]! += this.added[i]!;
     for (let i = 0; i < STATES * STATES; i++) this.covariance[i]! += this.addedCovariance[i]!;
-    return total;
+    return this.isFinite() ? total : -Infinity;
+  }
+
+  private isFinite(): boolean {
+    let sum = 0;
+    for (let i = 0; i < STATES; i++) sum += this.mean[i]! + this.covariance[i * STATES + i]! + this.spotMean[i % SIDES]!;
+    return Number.isFinite(sum);
   }
 
   /** Mean and covariance of the depth that landings add. */
@@ -208,15 +228,16 @@ export class TreadPass {
   /** Sums the hazards of landings on one side, at given depths worn. */
   private addHazards(side: number, parts: readonly PlannedPart[], worn: Float64Array): void {
     const { sum, hazard } = this;
-    sum.puncture = sum.sidePuncture = sum.cut = 0;
+    sum.puncture = sum.sidePuncture = sum.cut = sum.logged = 0;
     const kind = this.kind[side]!;
     if (kind < 0) return;
     for (const { place, landings } of parts) {
       for (const { strip, share } of this.places[place]!.strips) {
-        this.means.hazards(kind, strip, worn, side * BAND_COUNT, hazard);
+        this.means.hazards(kind, strip, worn, side * BAND_COUNT, this.leastCutM, hazard);
         sum.puncture += landings * share * hazard.puncture;
         sum.sidePuncture += landings * share * hazard.sidePuncture;
         sum.cut += landings * share * hazard.cut;
+        sum.logged += landings * share * hazard.logged;
       }
     }
   }
@@ -236,6 +257,18 @@ export class TreadPass {
       extraM: this.spotMean[side]! + LARGEST_OF_EIGHT * spread,
       extraVariance: LARGEST_VARIANCE * spread * spread,
     };
+  }
+
+  /** Bites of landings per depth, 1/mm: a density, so that the unit is only a constant. */
+  private bitesPerDepth(side: number, parts: readonly PlannedPart[], depthM: number): number {
+    const kind = this.kind[side]!;
+    let sum = 0;
+    for (const { place, landings } of parts) {
+      for (const { strip, share } of this.places[place]!.strips) {
+        sum += landings * share * this.means.bitesPerDepth(kind, strip, depthM) * 0.001;
+      }
+    }
+    return sum;
   }
 
   private read(step: Extract<PlanStep, { step: 'read' }>, options: PassOptions): number {

@@ -47,6 +47,7 @@ export class RecordLikelihood {
             this.means,
             plan.places,
             plan.tires.map(({ kind }) => kind),
+            plan.leastCutM,
           );
     this.coordinates = [
       ...assumptionCoordinates(scenario.assumptions),

@@ -1,6 +1,6 @@
 import { UsageError } from '../problems.js';
 import { tireHistories } from './histories.js';
-import { lastDayOn, lastDayPossible } from './read-rows.js';
+import { lastDayOn, lastDayPossible } from './tire-finder.js';
 import type { FailureCause, LifeRecord, Logbook, TireHistory, TireRecord } from './record-types.js';
 
 /** Unit in which a life is counted. */

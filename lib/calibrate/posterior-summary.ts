@@ -1,6 +1,6 @@
 import { log } from '../numeric/elementary.js';
 import type { PriorCoordinate } from './prior.js';
-import type { Correlation, FittedAssumption, LearnedDirection } from './posterior-types.js';
+import type { FitCorrelation, FittedAssumption, LearnedDirection } from './posterior-types.js';
 import { eigenParts, inverseMatrix, rowMoments, type RowMoments } from './sampler-matrix.js';
 import type { SampledPosterior } from './sampler.js';
 import { standardNormalQuantile } from '../numeric/normal.js';
@@ -28,7 +28,7 @@ export function quantileOfSorted(values: ArrayLike<number>, probability: number)
 /** Summary of draws. */
 export interface PosteriorSummary {
   readonly assumptions: readonly FittedAssumption[];
-  readonly correlations: readonly Correlation[];
+  readonly correlations: readonly FitCorrelation[];
   readonly directions: readonly LearnedDirection[];
   readonly moments: RowMoments;
 }
@@ -74,7 +74,7 @@ export function summarizePosterior(
       ...verdictOf({ path, deviation: deviation[i]!, deviationAlone: alone, ties }),
     };
   });
-  const correlations: Correlation[] = [];
+  const correlations: FitCorrelation[] = [];
   for (let i = 0; i < size; i++) {
     for (let j = 0; j < i; j++) {
       const value = correlation(i, j);

@@ -1,11 +1,11 @@
 /** Quantiles of one number before and after the records, SI units. */
-export interface QuantilePair {
+export interface FittedQuantiles {
   readonly prior: readonly number[];
   readonly posterior: readonly number[];
 }
 
 /** What the records tell about a number. */
-export type Verdict = 'learned' | 'barely learned' | 'not identified';
+export type LearningVerdict = 'learned' | 'barely learned' | 'not identified';
 
 /** One assumption before and after the records. */
 export interface FittedAssumption {
@@ -13,8 +13,8 @@ export interface FittedAssumption {
   readonly path: string;
   /** Law by which its margin is written: that of the scenario where it is one of these. */
   readonly form: 'lognormal' | 'normal';
-  /** Quantiles at the probabilities of {@link Fit.probabilities}, SI units. */
-  readonly quantiles: QuantilePair;
+  /** Quantiles at the probabilities of {@link AssumptionFit.probabilities}, SI units. */
+  readonly quantiles: FittedQuantiles;
   readonly priorMedian: number;
   readonly median: number;
   /** Standard deviation of its standard normal score: 1 before the records. */
@@ -25,13 +25,13 @@ export interface FittedAssumption {
   readonly scoreDeviationAlone: number;
   readonly effectiveSize: number;
   readonly rHat: number;
-  readonly verdict: Verdict;
+  readonly verdict: LearningVerdict;
   /** The reason of the verdict, in a sentence. */
   readonly reason: string;
 }
 
 /** Two numbers that the records tie to each other. */
-export interface Correlation {
+export interface FitCorrelation {
   readonly one: string;
   readonly other: string;
   /** Of their scores, -1 to 1. */
@@ -47,7 +47,7 @@ export interface LearnedDirection {
 }
 
 /** One reading as expected from the fitted assumptions. */
-export interface ReadingCheck {
+export interface FittedReading {
   readonly tire: string;
   /** Day as a date, YYYY-MM-DD. */
   readonly date: string;
@@ -68,7 +68,7 @@ export interface ReadingCheck {
 }
 
 /** One pressure found, as expected from the fitted assumptions. */
-export interface PressureCheckOutcome {
+export interface FittedPressure {
   readonly tire: string;
   readonly date: string;
   readonly days: number;
@@ -80,7 +80,7 @@ export interface PressureCheckOutcome {
 }
 
 /** How often intervals held what they should. */
-export interface Calibration {
+export interface FitCalibration {
   /** What was counted. */
   readonly what:
     | 'readings, each from those before it'
@@ -97,7 +97,7 @@ export interface Calibration {
 }
 
 /** A tire whose readings do not fit. */
-export interface TireOutlier {
+export interface FittedTire {
   readonly tire: string;
   readonly readings: number;
   /** Sum of the squared stepwise distances: near the number of readings where all is well. */
@@ -110,10 +110,10 @@ export interface TireOutlier {
 
 /** Checks of the fit against the records. */
 export interface FitChecks {
-  readonly readings: readonly ReadingCheck[];
-  readonly pressures: readonly PressureCheckOutcome[];
-  readonly calibration: readonly Calibration[];
-  readonly tires: readonly TireOutlier[];
+  readonly readings: readonly FittedReading[];
+  readonly pressures: readonly FittedPressure[];
+  readonly calibration: readonly FitCalibration[];
+  readonly tires: readonly FittedTire[];
   /** Punctures and cuts counted, and expected over the same landings. */
   readonly stones: {
     readonly punctures: number;
@@ -160,7 +160,7 @@ export interface FitConvergence {
 }
 
 /** Assumptions of a scenario after a look at records: plain data. */
-export interface Fit {
+export interface AssumptionFit {
   readonly kind: 'gravelbar fit';
   readonly formatVersion: 1;
   /** Name of the scenario whose assumptions were the prior. */
@@ -189,7 +189,7 @@ export interface Fit {
   readonly assumptions: readonly FittedAssumption[];
   /** Assumptions in doubt that no record bears on: they keep their prior. */
   readonly untouched: readonly string[];
-  readonly correlations: readonly Correlation[];
+  readonly correlations: readonly FitCorrelation[];
   readonly directions: readonly LearnedDirection[];
   readonly nextReadings: readonly NextReading[];
   readonly checks: FitChecks;

@@ -6,12 +6,12 @@ import { RecordLikelihood, type RecordErrors } from './likelihood.js';
 import { planRecords, type RecordHabits } from './likelihood-plan.js';
 import { nextReadings, wholeKnowledge } from './predict-next.js';
 import { FIT_PROBABILITIES, summarizePosterior } from './posterior-summary.js';
-import type { Fit } from './posterior-types.js';
+import type { AssumptionFit } from './posterior-types.js';
 import type { Logbook } from './record-types.js';
 import { samplePosterior, type SampledPosterior } from './sampler.js';
 
 /** Options of {@link fitAssumptions}. */
-export interface FitOptions {
+export interface AssumptionFitOptions {
   /** Names the random streams; default: that of the scenario. */
   readonly seed?: string | number | undefined;
   /** Draws kept in the fit, 2 to 20 000; default 1000. */
@@ -50,10 +50,10 @@ export interface FitOptions {
 export class NotConvergedError extends Error {
   override readonly name: string = 'NotConvergedError';
   /** The fit as far as it came. */
-  readonly fit: Fit;
+  readonly fit: AssumptionFit;
 
   /** @param fit the fit as far as it came. */
-  constructor(fit: Fit) {
+  constructor(fit: AssumptionFit) {
     const { largestRHat, smallestEffectiveSize, draws } = fit.convergence;
     super(
       `the fit did not converge: R-hat up to ${largestRHat.toFixed(3)} and effective sizes down to ` +
@@ -102,7 +102,7 @@ function wholeIn(
   throw new UsageError(`${name} is ${chosen}; it must be a whole number`);
 }
 
-function habitsOf(options: FitOptions, logbook: Logbook): RecordHabits {
+function habitsOf(options: AssumptionFitOptions, logbook: Logbook): RecordHabits {
   const ids = new Set(logbook.tires.map(({ id }) => id));
   const unknown = (options.heldOut ?? []).filter((id) => !ids.has(id));
   if (unknown.length > 0) {
@@ -117,7 +117,7 @@ function habitsOf(options: FitOptions, logbook: Logbook): RecordHabits {
   };
 }
 
-function errorsOf(options: FitOptions): RecordErrors {
+function errorsOf(options: AssumptionFitOptions): RecordErrors {
   return {
     pressureErrorPa: numberIn('pressureErrorPa', options.pressureErrorPa, PRESSURE_ERROR_PA, 1, 1e5),
     wornSpreadM: numberIn('wornSpreadM', options.wornSpreadM, WORN_SPREAD_M, 1e-6, 0.01),
@@ -173,8 +173,8 @@ const NOTHING: SampledPosterior = {
 export async function fitAssumptions(
   scenario: CompiledScenario,
   logbook: Logbook,
-  options: FitOptions = {},
-): Promise<Fit> {
+  options: AssumptionFitOptions = {},
+): Promise<AssumptionFit> {
   if (scenario.fitted !== undefined) {
     throw new UsageError(
       'the scenario is fitted already: fit all records together to the scenario as it was before, as the same records would count twice',
@@ -217,7 +217,7 @@ function assemble(
   touched: readonly number[],
   sampled: SampledPosterior,
   { seed, keptDraws, errors, habits }: Assembly,
-): Fit {
+): AssumptionFit {
   const { plan } = likelihood;
   const coordinates = touched.map((index) => likelihood.coordinates[index]!);
   const summary = touched.length === 0 ? null : summarizePosterior(coordinates, sampled);

@@ -230,8 +230,8 @@ function stoneFigures(
   kind: number,
   strip: number,
 ): { value: number; variance: number }[] {
-  const hazard: StoneHazards = { puncture: 0, sidePuncture: 0, cut: 0 };
-  means.hazards(kind, strip, new Float64Array(BAND_COUNT), 0, hazard);
+  const hazard: StoneHazards = { puncture: 0, sidePuncture: 0, cut: 0, logged: 0 };
+  means.hazards(kind, strip, new Float64Array(BAND_COUNT), 0, Infinity, hazard);
   return [hazard.puncture + hazard.sidePuncture, hazard.cut].map((each) => {
     const value = LANDINGS_COUNTED * each;
     return { value, variance: Math.max(value, 1e-12) };

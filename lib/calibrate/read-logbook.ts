@@ -14,11 +14,14 @@ import { dayOfDate, likelyIsoDate } from './dates.js';
 import { knownNames } from './known-names.js';
 import { logbookSchema, type LogbookFile } from './logbook-schema.js';
 import { choiceText, didYouMean } from './read-cell.js';
-import { checksFromRows, cutsFromRows, flightsFromRows, readingsFromRows, TireFinder } from './read-rows.js';
-import { readTable, type ProblemOfTable, type RecordRow } from './read-table.js';
+import { flightsFromRows } from './read-flights.js';
+import { checksFromRows, cutsFromRows, readingsFromRows } from './read-rows.js';
+import type { ProblemOfTable } from './find-columns.js';
+import { readTable, type RecordRow } from './read-table.js';
 import { tiresFromRows } from './read-tires.js';
 import type { Logbook } from './record-types.js';
 import { RecordsError } from './records-error.js';
+import { TireFinder } from './tire-finder.js';
 import { RECORD_TABLES, TABLE_NAMES, type TableName } from './table-columns.js';
 
 /** How to read a log. */

@@ -1,4 +1,4 @@
-import type { Verdict } from './posterior-types.js';
+import type { LearningVerdict } from './posterior-types.js';
 
 /** Spread of the score, over that before the records, up to which a number counts as learned, and as barely learned. */
 const LEARNED = 0.5;
@@ -27,10 +27,10 @@ function percent(share: number): string {
  * @returns "learned" where its spread is at most half of what it was, "barely learned" up to nine tenths.
  */
 export function verdictOf({ deviation, deviationAlone, ties }: VerdictInput): {
-  readonly verdict: Verdict;
+  readonly verdict: LearningVerdict;
   readonly reason: string;
 } {
-  const verdict: Verdict =
+  const verdict: LearningVerdict =
     deviation <= LEARNED ? 'learned' : deviation <= BARELY ? 'barely learned' : 'not identified';
   const narrowed = `its spread is ${percent(deviation)} of what the scenario held`;
   if (verdict === 'learned') return { verdict, reason: `${narrowed}.` };

@@ -3,27 +3,17 @@ import { UsageError } from '../problems.js';
 import { criterionUnit } from '../present/plan-words.js';
 import { gearLegend, gearLooks } from './gear-sets.js';
 import { nameLines, shortName } from './labels.js';
-import { planCells, planLines, drawnPlans, type DrawnPlan } from './plan-rows.js';
+import { DIFFERENCE_PX, planDifferences } from './plan-differences.js';
+import { drawnPlans, planCells, planLines, type DrawnPlan } from './plan-rows.js';
 import { planDescription, planFinding } from './plan-calendar-words.js';
-import { differenceRange, ZERO_GRID } from './difference-axis.js';
-import {
-  chartData,
-  COLOURS,
-  FAINT_INK,
-  INK,
-  makeChart,
-  MOST_ROWS,
-  type ChartPart,
-  type ChartSpec,
-} from './spec.js';
+import { chartData, FAINT_INK, INK, makeChart, MOST_ROWS, type ChartPart, type ChartSpec } from './spec.js';
 import { CHART_CAUTION, provenance } from './words.js';
 
 const CELL_PX = 36;
 const ROW_PX = 24;
-const DIFFERENCE_PX = 190;
 /** Plans drawn of each kind of airplane, besides those without a change. */
 const MOST_PLANS = 8;
-/** Letters of a block title in a line. */
+/** Room for a line of a block title. */
 const BLOCK_TITLE_PX = 640;
 
 /**
@@ -145,7 +135,7 @@ function airplaneBlock(
         data: chartData(lines),
         width: DIFFERENCE_PX,
         height,
-        ...differences({ ...y, axis: null }, lines, unit),
+        ...planDifferences({ ...y, axis: null }, lines, unit),
       },
     ],
   };
@@ -211,72 +201,6 @@ function calendar(months: readonly string[], y: ChartPart, colours: readonly str
           color: INK,
           xOffset: -CELL_PX / 2,
           aria: false,
-        },
-      },
-    ],
-  };
-}
-
-function differences(y: ChartPart, lines: ReturnType<typeof planLines>, unit: string): ChartPart {
-  const { domain, ticks } = differenceRange(
-    lines.flatMap(({ difference, lower, upper }) => [difference, lower, upper]) as number[],
-  );
-  const x = {
-    type: 'quantitative',
-    title: `more than the best plan (${unit} a season)`,
-    scale: { domain, nice: false },
-    axis: { ...ZERO_GRID, values: ticks, format: ',~r', labelFlush: false },
-  };
-  const isOpen = (open: boolean): ChartPart => ({ filter: `datum.open === ${open}` });
-  const dot = (open: boolean): ChartPart => ({
-    transform: [isOpen(open)],
-    mark: {
-      type: 'point',
-      filled: true,
-      fill: open ? 'white' : COLOURS.blue,
-      stroke: COLOURS.blue,
-      strokeWidth: 1.5,
-      size: 50,
-      opacity: 1,
-      aria: false,
-    },
-    encoding: { x: { ...x, field: 'difference' } },
-  });
-  return {
-    encoding: { y },
-    layer: [
-      {
-        mark: { type: 'rule', color: COLOURS.blue, strokeWidth: 2, aria: false },
-        encoding: { x: { ...x, field: 'lower' }, x2: { field: 'upper' } },
-      },
-      dot(false),
-      dot(true),
-      {
-        data: chartData([{ place: 0, text: `${unit} a season (more)` }]),
-        mark: { type: 'text', align: 'left', fontSize: 11, color: FAINT_INK, aria: false },
-        encoding: { x: { value: DIFFERENCE_PX + 10 }, text: { field: 'text', type: 'nominal' } },
-      },
-      {
-        mark: {
-          type: 'text',
-          align: 'left',
-          aria: false,
-          fontWeight: { expr: "datum.open || datum.isBest ? 'bold' : 'normal'" },
-        },
-        encoding: { x: { value: DIFFERENCE_PX + 10 }, text: { field: 'text', type: 'nominal' } },
-      },
-      {
-        mark: { type: 'bar', opacity: 0 },
-        encoding: {
-          x: { value: 0 },
-          x2: { value: DIFFERENCE_PX },
-          description: { field: 'said' },
-          tooltip: [
-            { field: 'plan', type: 'nominal', title: 'plan' },
-            { field: 'figure', type: 'nominal', title: 'a season' },
-            { field: 'differenceText', type: 'nominal', title: 'more than the best (95 %)' },
-            { field: 'bestIn', type: 'nominal', title: 'best in' },
-          ],
         },
       },
     ],

@@ -62,7 +62,12 @@ export function partsPanel(parts: readonly PressurePart[], months: readonly Mont
     data: chartData(partRows(parts, months)),
     layer: [
       monthRules(months),
-      { mark: { type: 'rule', color: '#888888', aria: false }, encoding: { y: { ...y, datum: 0 } } },
+      {
+        // Of its own, as it would be drawn once for each row of the panel.
+        data: chartData([{ changePsi: 0 }]),
+        mark: { type: 'rule', color: '#888888', aria: false },
+        encoding: { y: change },
+      },
       {
         transform: [{ filter: 'isValid(datum.lowPsi)' }],
         mark: { type: 'area', opacity: 0.15, aria: false },

@@ -22,7 +22,9 @@ const HEIGHT_PX = 120;
 const COLUMNS = 2;
 /** Units drawn beyond the stock that is chosen. */
 const STEPS_BEYOND = 3;
+/** Where the stock is large, small ones are left out. */
 const MOST_STEPS = 40;
+const MOST_TICKS = 8;
 
 /**
  * Chart of what each number of spares does: chance that nobody waits in the season (%) against units in stock, a panel
@@ -75,10 +77,11 @@ function findingOf(cases: readonly SparesCase[]): string {
 
 function panel({ airplanes, spares }: SparesCase, item: SpareStock, several: boolean): ChartPart {
   const { serviceLevel } = spares;
-  const last = Math.min(MOST_STEPS, Math.max(item.stock, item.ifPoisson.stock) + STEPS_BEYOND);
+  const last = Math.max(item.stock, item.ifPoisson.stock) + STEPS_BEYOND;
+  const first = Math.max(0, Math.min(last - MOST_STEPS, item.stock - 2, item.ifPoisson.stock - 2));
   const name = itemName(item);
   const rows: ChartRow[] = item.steps
-    .filter(({ stock }) => stock <= last)
+    .filter(({ stock }) => stock >= first && stock <= last)
     .map(({ stock, service }) => ({
       stock,
       service: service.estimate,
@@ -94,8 +97,13 @@ function panel({ airplanes, spares }: SparesCase, item: SpareStock, several: boo
     field: 'stock',
     type: 'quantitative',
     title: 'units in stock (number)',
-    scale: { domain: [-0.4, (rows[rows.length - 1]?.stock as number) + 0.4], nice: false },
-    axis: { grid: false, tickMinStep: 1, format: 'd', values: wholeTicks(rows) },
+    scale: { domain: [first - 0.4, (rows[rows.length - 1]?.stock as number) + 0.4], nice: false },
+    axis: {
+      grid: false,
+      tickMinStep: 1,
+      format: 'd',
+      values: wholeTicks(first, rows[rows.length - 1]?.stock as number),
+    },
   };
   const y = {
     field: 'service',
@@ -181,8 +189,8 @@ function panel({ airplanes, spares }: SparesCase, item: SpareStock, several: boo
 }
 
 /** Ticks at whole numbers, not too many. */
-function wholeTicks(rows: readonly ChartRow[]): number[] {
-  const last = rows[rows.length - 1]?.stock as number;
-  const step = last > 20 ? 5 : last > 8 ? 2 : 1;
-  return Array.from({ length: Math.floor(last / step) + 1 }, (_, index) => index * step);
+function wholeTicks(first: number, last: number): number[] {
+  const step = [1, 2, 5, 10, 20, 50, 100].find((each) => (last - first) / each <= MOST_TICKS) ?? 200;
+  const start = Math.ceil(first / step);
+  return Array.from({ length: Math.floor(last / step) - start + 1 }, (_, index) => (start + index) * step);
 }

@@ -1,6 +1,6 @@
 import { printable } from '../present/words.js';
 import { CancelledError } from '../problems.js';
-import { chartKind, type ChartKind } from '../report/catalogue.js';
+import { chartKind, showsToday, type ChartKind } from '../report/catalogue.js';
 import { compileScenario, type CompiledScenario } from '../scenario/compile.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import { indexOfName } from '../simulate/names.js';
@@ -14,6 +14,8 @@ export interface ChartCommandOptions {
   readonly out: string;
   readonly setup?: string;
   readonly mix?: string;
+  /** False leaves out the tires of today. */
+  readonly today?: boolean;
   readonly trial?: number;
   readonly trials?: number;
   readonly seed?: string;
@@ -40,12 +42,13 @@ export async function chartCommand(
   const format = pictureFormat(options.out);
   const { seed = scenario.run.seed } = options;
   const compiled = compileScenario({ ...scenario, run: { ...scenario.run, seed } });
-  const pairing = pairingOf(compiled, options);
+  const pairing = pairingOf(compiled, kind, options);
   prepareFile(options.out);
   const line = progressLine(process.stderr);
   try {
     const chart = await kind.draw(compiled, {
       ...pairing,
+      withToday: options.today,
       trial: options.trial ?? 0,
       trials: options.trials,
       workers: options.workers,
@@ -56,7 +59,9 @@ export async function chartCommand(
     });
     line.clear();
     writeWhole(options.out, await format(chart));
-    process.stderr.write(`wrote ${printable(options.out)}: ${name}${subject(kind, pairing, options)}\n`);
+    process.stderr.write(
+      `wrote ${printable(options.out)}: ${name}${subject(kind, pairing, options)}${todayText(compiled, kind, pairing, options)}\n`,
+    );
     return 0;
   } catch (error) {
     line.clear();
@@ -71,12 +76,30 @@ interface PairingNames {
   readonly mix: string;
 }
 
-/** The pairing asked for, else the first of the scenario. */
-function pairingOf({ setups, mixes }: CompiledScenario, { setup, mix }: ChartCommandOptions): PairingNames {
+/** The pairing asked for, else that of the tires of today where they are drawn, else the first of the scenario. */
+function pairingOf(
+  { setups, mixes, today }: CompiledScenario,
+  { drawsToday = false }: ChartKind,
+  { setup, mix, today: withToday = true }: ChartCommandOptions,
+): PairingNames {
+  const usual = drawsToday && withToday && setup === undefined && mix === undefined ? today : null;
+  if (usual !== null) return { setup: usual.setup, mix: usual.mix };
   return {
     setup: setups[setup === undefined ? 0 : indexOfName('set-up', setup, setups)]!.name,
     mix: mixes[mix === undefined ? 0 : indexOfName('runway mix', mix, mixes)]!.name,
   };
+}
+
+/** Whether the tires of today are on the chart, and how to leave them out. */
+function todayText(
+  compiled: CompiledScenario,
+  { drawsToday = false }: ChartKind,
+  pairing: PairingNames,
+  { today }: ChartCommandOptions,
+): string {
+  return drawsToday && showsToday(compiled, { ...pairing, withToday: today })
+    ? ', with the tires of today (--no-today leaves them out)'
+    : '';
 }
 
 /** What the chart is of, and how to ask for another one where nothing was asked for. */

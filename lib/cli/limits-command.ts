@@ -59,7 +59,7 @@ async function limitsAnswer(
   return {
     scenario: scenario.name,
     version: version(),
-    seed: String(scenario.seed),
+    seed: scenario.seed,
     trials,
     mixes: mixNames,
     setups: limits.filter((each) => setupNames.includes(each.setup)),

@@ -92,6 +92,7 @@ function commands(signal: AbortSignal, finish: (code: number) => void): Command 
     .option('--setup <name>', 'tire set-up; default: the first one')
     .option('--mix <name>', 'runway mix; default: the first one')
     .option('--trial <number>', 'trial that story opens, from 0', wholeNumber)
+    .option('--no-today', 'leave the tires of today out of life')
     .option('--trials <number>', 'number of trials', wholeNumber)
     .option('--seed <text>', 'seed of the random streams', seedText)
     .option('--workers <number>', 'worker threads (the chart does not depend on it)', wholeNumber)

@@ -1,5 +1,5 @@
 /** The life curve: what share of trials is still running after a given life, with censored lives included. */
-import { eventTable, lastRowAtOrBefore } from './event-table.js';
+import { eventTable, lastRowAtOrBefore, type EventTable } from './event-table.js';
 import { DEFAULT_LEVEL, highestChanceWhenNoneSeen, logLogBand, requireLevel } from './interval.js';
 
 /** A Kaplan-Meier curve as columns, one row per distinct time at which a trial ended. */
@@ -32,6 +32,15 @@ export interface SurvivalOptions {
   readonly level?: number;
 }
 
+/** Settings of a Kaplan-Meier curve. */
+export interface KaplanMeierOptions extends SurvivalOptions {
+  /**
+   * Life at which each trial came under watch (delayed entry): it would not have been seen had it ended by then. Default:
+   * all from 0. With late entries few may run at first: ends there then weigh much, down to a survival of 0.
+   */
+  readonly entry?: Float64Array | Int32Array;
+}
+
 /** A value with an interval, each null when it lies beyond the observed time. */
 export interface OpenInterval {
   readonly estimate: number | null;
@@ -48,7 +57,7 @@ export interface OpenInterval {
  * @param times life of each trial, >= 0, any unit (landings, hours); finite.
  * @param ended 1 when the life ended at that time, 0 when it was still running (censored). A life censored at
  *   the time another ends counts as running then.
- * @param options `level` of the pointwise interval, default 0.95.
+ * @param options `level` of the pointwise interval, default 0.95; `entry` of each trial, below its life.
  * @returns columns, one row per distinct end time (none when nothing ended). The interval is log(-log); after
  *   the last trial has ended (survival 0) its upper bound is Clopper and Pearson's for none of Y/S(t-)
  *   complete trials (Y running just before), so the band never has zero width.
@@ -64,7 +73,7 @@ export interface OpenInterval {
 export function kaplanMeier(
   times: Float64Array | Int32Array,
   ended: Uint8Array,
-  options: SurvivalOptions = {},
+  options: KaplanMeierOptions = {},
 ): KaplanMeierCurve {
   const level = options.level ?? DEFAULT_LEVEL;
   requireLevel(level);
@@ -72,6 +81,7 @@ export function kaplanMeier(
     if (ended[i]! > 1) throw new RangeError(`ended[${i}] must be 0 or 1; found ${ended[i]!}`);
   }
   const table = eventTable(times, ended);
+  if (options.entry !== undefined) takeLateEntries(table, times, options.entry);
   const rows = table.time.length;
   const survival = new Float64Array(rows);
   const standardError = new Float64Array(rows);
@@ -105,6 +115,34 @@ export function kaplanMeier(
     lastTime: table.lastTime,
     lastAtRisk: table.lastAtRisk,
   };
+}
+
+/** Takes those out of the trials at risk that had not come under watch before a time. */
+function takeLateEntries(
+  { time, atRisk }: EventTable,
+  times: Float64Array | Int32Array,
+  entry: Float64Array | Int32Array,
+): void {
+  if (entry.length !== times.length) {
+    throw new RangeError(`entry must be as long as times (${times.length}); found ${entry.length}`);
+  }
+  entry.forEach((at: number, i: number) => {
+    if (!(at >= 0 && at < times[i]!)) {
+      throw new RangeError(`entry[${i}] must lie in [0, ${times[i]!}); found ${at}`);
+    }
+  });
+  const entered = Float64Array.from(entry).sort();
+  for (let row = 0; row < time.length; row += 1) {
+    // One that comes under watch just when another ends is not at risk of ending then.
+    let low = 0;
+    let high = entered.length;
+    while (low < high) {
+      const middle = (low + high) >>> 1;
+      if (entered[middle]! < time[row]!) low = middle + 1;
+      else high = middle;
+    }
+    atRisk[row]! -= entered.length - low;
+  }
 }
 
 /** Lower bound of a curve before its first end: none of the trials seen up to there had ended. */

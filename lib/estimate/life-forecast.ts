@@ -50,7 +50,7 @@ function requireTime(name: string, value: number, least: number): void {
  * @example
  * import { fitLife, fittedQuantile } from 'gravelbar';
  * const lives = [3, 5, 6, 8, 9].map((at) => ({ from: at, to: at }));
- * fittedQuantile(fitLife(lives, { law: 'lognormal' }), 0.5).estimate; // => ~5.77
+ * fittedQuantile(fitLife(lives, { law: 'lognormal' }), 0.5).estimate.toFixed(3); // => '5.785'
  */
 export function fittedQuantile(fit: LifeFit, probabilityEnded: number): FitForecast {
   requireChance('probabilityEnded', probabilityEnded);

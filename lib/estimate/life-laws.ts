@@ -5,7 +5,7 @@
  * memory): without left truncation there is no second maximum to fall into.
  */
 import { standardNormalQuantile } from '../numeric/normal.js';
-import { errorFunctionComplement } from '../numeric/special.js';
+import { normalCdf } from '../numeric/special.js';
 
 /** Law of a life. */
 export type LifeLawName = 'weibull' | 'lognormal';
@@ -43,9 +43,7 @@ let tailSeries: Float64Array | null = null;
 
 /** ln P(Z > z) by the incomplete gamma function: right to the last digits, but slow. */
 function slowNormalLogSurvival(z: number): number {
-  return z < 0
-    ? Math.log1p(-0.5 * errorFunctionComplement(-z * Math.SQRT1_2))
-    : Math.log(0.5 * errorFunctionComplement(z * Math.SQRT1_2));
+  return z < 0 ? Math.log1p(-normalCdf(z)) : Math.log(normalCdf(-z));
 }
 
 /**

@@ -70,9 +70,14 @@ export function roundedSpan({
   return `${roundedText(lower, standardError)} to ${roundedText(upper, standardError)}`;
 }
 
+/** A count, whole: "1,312"; null prints as a dash. */
+export function wholeText(count: number | null): string {
+  return count === null ? '-' : withCommas(count.toFixed(0));
+}
+
 /** A whole number and what is counted: "1 landing", "1,312 landings". */
 export function countedText(count: number, noun: string): string {
-  return `${withCommas(count.toFixed(0))} ${noun}${count === 1 ? '' : 's'}`;
+  return `${wholeText(count)} ${noun}${count === 1 ? '' : 's'}`;
 }
 
 /** A quantile, rounded to what its 95 % interval leaves standing. */

@@ -7,6 +7,7 @@ import {
   roundedText,
   signedSpan,
   signedText,
+  wholeText,
 } from './amounts.js';
 import { decisionText } from './decision-text.js';
 import { grid, type GridColumn } from './grid.js';
@@ -152,7 +153,7 @@ function breakEvenBlock({ breakEvens }: AirplanePlans): string | null {
     breakEvens.map(({ staying, saving, otherLandings, payFrom }) => [
       `${staying} all season`,
       `${roundedText(saving.estimate, saving.standardError)} (${signedSpan(saving)})`,
-      amountText(otherLandings),
+      wholeText(otherLandings),
       payFromText(payFrom),
     ]),
   );
@@ -161,5 +162,5 @@ function breakEvenBlock({ breakEvens }: AirplanePlans): string | null {
 function payFromText(payFrom: BreakEven['payFrom']): string {
   if (payFrom === null) return 'not told by trials';
   const { estimate, lower, upper } = payFrom;
-  return `${amountText(estimate)} (${amountText(lower)}-${amountText(upper)})`;
+  return `${wholeText(estimate)} (${wholeText(lower)}-${wholeText(upper)})`;
 }

@@ -1,7 +1,7 @@
 import type { PairedDifference } from '../estimate/paired.js';
 import type { AirplanePlans, BreakEven, FleetPlan, PlanFigures } from '../decide/plan-types.js';
 import { percentText } from './words.js';
-import { amountText, countedText, roundedSpan, roundedText, signedSpan } from './amounts.js';
+import { countedText, roundedSpan, roundedText, signedSpan, wholeText } from './amounts.js';
 
 /** What plans are told apart by: "credits", "days lost", "flats". */
 export function criterionUnit({ criterion, currency }: Pick<FleetPlan, 'criterion' | 'currency'>): string {
@@ -120,7 +120,7 @@ function lessText(saving: PairedDifference): string {
 function paysText({ payFrom, otherLandings, saving, staying }: BreakEven, changing: PlanFigures): string {
   if (payFrom === null || payFrom.estimate <= 0) return '';
   const pays = saving.estimate > 0 ? 'pays' : 'would pay';
-  return `; it ${pays} from ${countedText(payFrom.estimate, 'landing')} ${otherSets(changing, staying)}, you fly ${amountText(otherLandings)}`;
+  return `; it ${pays} from ${countedText(payFrom.estimate, 'landing')} ${otherSets(changing, staying)}, you fly ${wholeText(otherLandings)}`;
 }
 
 /** Gear sets of a plan besides one: "on rigid 29 deep". */

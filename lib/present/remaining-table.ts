@@ -4,7 +4,7 @@ import type {
   RemainingFigures,
   RemainingLife,
 } from '../decide/remaining-types.js';
-import { amountText, countedText } from './amounts.js';
+import { amountText, countedText, wholeText } from './amounts.js';
 import { decisionText } from './decision-text.js';
 import { grid, type GridColumn } from './grid.js';
 import { figureText, percentText } from './words.js';
@@ -56,9 +56,9 @@ export function remainingTable(life: RemainingLife): string {
     answers: remainingAnswers(life),
     blocks: [
       grid(LEFT, [
-        leftRow('flight hours', remaining.hours),
-        leftRow('landings', remaining.landings),
-        leftRow('days', remaining.days),
+        leftRow('flight hours', remaining.hours, amountText),
+        leftRow('landings', remaining.landings, wholeText),
+        leftRow('days', remaining.days, wholeText),
       ]),
       grid(REACH, [
         reachRow('the end of the season', endOfSeason),
@@ -137,14 +137,18 @@ function chanceText({ estimate, lower, upper }: ChanceEstimate): string {
   return `chance ${percentText(estimate)} (95 %: ${percentText(lower)} to ${percentText(upper)})`;
 }
 
-function leftRow(name: string, { p10, p50, p90, intervals }: RemainingFigures): string[] {
+function leftRow(
+  name: string,
+  { p10, p50, p90, intervals }: RemainingFigures,
+  text: (value: number | null) => string,
+): string[] {
   const { lower, upper } = intervals.p50;
   return [
     name,
-    amountText(p10),
-    amountText(p50),
-    amountText(p90),
-    lower === null ? '-' : `${amountText(lower)}-${upper === null ? '' : amountText(upper)}`,
+    text(p10),
+    text(p50),
+    text(p90),
+    lower === null ? '-' : `${text(lower)}-${upper === null ? '' : text(upper)}`,
   ];
 }
 
@@ -152,8 +156,8 @@ function reachRow(name: string, { hours, landings, days, chance }: ReachChance):
   return [
     name,
     figureText(hours),
-    amountText(landings),
-    amountText(Math.round(days)),
+    wholeText(landings),
+    wholeText(days),
     chance === null ? 'not known' : percentText(chance.estimate),
     chance === null ? '-' : `${percentText(chance.lower)}-${percentText(chance.upper)}`.replace(' %-', '-'),
   ];

@@ -9,6 +9,8 @@ import { trialStoryChart } from '../chart/trial-story.js';
 import { wearSharesChart } from '../chart/wear-shares.js';
 import { sweepPressure } from '../decide/pressure-sweep.js';
 import { pressureSeason } from '../estimate/pressure-season.js';
+import { remainingLife } from '../decide/remaining-life.js';
+import type { RemainingLife } from '../decide/remaining-types.js';
 import { recordTreadFan } from '../estimate/record-tread-fan.js';
 import { UsageError } from '../problems.js';
 import { runScenario, type RunResult } from '../run.js';
@@ -22,6 +24,8 @@ import { nearestName } from '../units.js';
 export interface ChartRequest {
   readonly setup: string;
   readonly mix: string;
+  /** False leaves out the tires of today where the scenario has some; default true. */
+  readonly withToday?: boolean | undefined;
   /** Trial that is opened, counted from 0. */
   readonly trial: number;
   /** Number of trials; default: as many as the chart is usually drawn from. */
@@ -40,6 +44,8 @@ export interface ChartKind {
   readonly about: string;
   /** What it is drawn for: all that the scenario compares, one mix, one pairing, or one trial of it. */
   readonly scope: 'all' | 'mix' | 'pairing' | 'trial';
+  /** True if the tires of today are drawn too. */
+  readonly drawsToday?: boolean;
   readonly draw: (scenario: CompiledScenario, request: ChartRequest) => Promise<ChartSpec>;
 }
 
@@ -50,12 +56,40 @@ async function resultOf(
   return (await runScenario(scenario, { trials, workers, onProgress, signal })).result;
 }
 
+/**
+ * True if a life curve of a pairing goes on from the tires that are on the airplane today.
+ *
+ * @param scenario compiled scenario.
+ * @param request the pairing.
+ */
+export function showsToday(
+  { today }: CompiledScenario,
+  { setup, mix, withToday = true }: Pick<ChartRequest, 'setup' | 'mix' | 'withToday'>,
+): boolean {
+  return withToday && today !== null && today.setup === setup && today.mix === mix;
+}
+
+/** Life left in the tires of today, if they are shown. */
+async function remainingOf(
+  scenario: CompiledScenario,
+  request: ChartRequest,
+): Promise<RemainingLife | undefined> {
+  const { today } = scenario;
+  if (today === null || !showsToday(scenario, request)) return undefined;
+  const { setup, mix, onProgress, signal } = request;
+  return remainingLife(scenario, { setup, mix, onProgress, signal }, today);
+}
+
 /** The charts by name. */
 export const CHARTS: Readonly<Record<string, ChartKind>> = {
   life: {
     about: 'chance that the tires are still in service against flight hours',
     scope: 'pairing',
-    draw: async (scenario, request) => lifeCurveChart(await resultOf(scenario, request), request),
+    drawsToday: true,
+    draw: async (scenario, request) => {
+      const today = await remainingOf(scenario, request);
+      return lifeCurveChart(await resultOf(scenario, request), { ...request, today });
+    },
   },
   map: {
     about: 'life and chance of a flat of every set-up on every mix',

@@ -22,11 +22,15 @@ export const STOPPED = 'Left out: the run was stopped before these trials were l
 export interface Chapter {
   readonly id: string;
   readonly title: string;
+  /** The answer over all things asked about, where there are several. */
+  readonly lead?: string;
   /** The answer, a sentence or two for each thing asked about. */
   readonly answers: readonly string[];
   /** What a reader must know before acting on it. */
   readonly cautions: readonly string[];
   readonly tables: readonly Html[];
+  /** Tables that are folded away, below the chart. */
+  readonly folded?: readonly Html[];
   /** Draws it; null where there is nothing to draw. */
   readonly chart: (() => ChartSpec) | null;
   /** How to read it, a paragraph each. */
@@ -40,10 +44,10 @@ export interface Chapter {
  * @returns the part; a chart that cannot be drawn well is left out, and why is said.
  */
 export async function chapterPart(chapter: Chapter): Promise<PagePart> {
-  const { id, title, answers, cautions, tables, notes } = chapter;
-  const body = html`${answersOf(answers)}
+  const { id, title, lead, answers, cautions, tables, folded = [], notes } = chapter;
+  const body = html`${lead === undefined ? '' : html`<p>${lead}</p>`} ${answersOf(answers)}
   ${cautions.map((message) => html`<div class="caution"><p>${message}</p></div>`)} ${tables}
-  ${await drawn(chapter)} ${notes.map((note) => html`<p class="soft">${note}</p>`)}`;
+  ${await drawn(chapter)} ${folded} ${notes.map((note) => html`<p class="soft">${note}</p>`)}`;
   return { id, title, body };
 }
 

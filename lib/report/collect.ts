@@ -15,23 +15,12 @@ import type { RunResult } from '../run.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { recordPressures } from '../simulate/pressure-histories.js';
 import type { Progress } from '../simulate/simulate.js';
+import { STOPPED, type CollectOptions } from './chapter.js';
 import { alone, type ChartGroup, type ChartPart } from './chart-part.js';
 import type { Lead } from './lead.js';
 
-/** How the further simulations of a report are followed and stopped. */
-export interface CollectOptions {
-  /** Worker threads; the report does not depend on it. */
-  readonly workers?: number | undefined;
-  /** Called as their trials finish. */
-  readonly onProgress?: ((progress: Progress) => void) | undefined;
-  /** Leaves the charts out that are not ready yet. */
-  readonly signal?: AbortSignal | undefined;
-}
-
-/** Trials that the tread and the pressure of a set-up are drawn from: enough for quantiles that do not jump. */
+/** Trials that tread and pressure are drawn from, at most: enough for quantiles that do not jump. */
 const WATCHED_TRIALS = 400;
-
-const STOPPED = 'Left out: the run was stopped before these trials were lived through.';
 
 /**
  * All charts of a report. Those of the result come first; those that need further trials are made for the set-up that
@@ -51,6 +40,8 @@ export async function collectCharts(
   finding: string,
   options: CollectOptions,
 ): Promise<ChartPart[]> {
+  // A run of few trials is asked for a quick look.
+  const trials = Math.min(WATCHED_TRIALS, result.trials);
   return [
     mapPart(result, finding),
     lifePart(result, all),
@@ -64,7 +55,7 @@ export async function collectCharts(
           'Rubber left on the main tires of the leading set-up of each mix, by wear alone: as if no cut and no flat ended them.',
       },
       all,
-      options,
+      { ...options, trials },
       async (request) => treadFanChart(await recordTreadFan(compiled, request)),
     ),
     await watchedPart(
@@ -77,7 +68,7 @@ export async function collectCharts(
           'of the strips differs.',
       },
       oncePerSetup(all),
-      options,
+      { ...options, trials },
       async (request) =>
         pressureSeasonChart(pressureSeason(compiled, await recordPressures(compiled, request))),
     ),
@@ -89,7 +80,7 @@ export async function collectCharts(
           'What the cold pressure of the main tires of the leading set-up does to life, flats, effort and clearance, on the same landings throughout. The manual and the rated pressure come first.',
       },
       all,
-      options,
+      { ...options, trials },
       async (request) =>
         inflationChoiceChart(await sweepPressure(compiled, { ...request, workers: options.workers })),
     ),
@@ -165,14 +156,14 @@ interface Request {
 async function watchedPart(
   words: Pick<ChartPart, 'id' | 'title' | 'about'>,
   all: readonly Lead[],
-  options: CollectOptions,
+  options: CollectOptions & { readonly trials: number },
   draw: (request: Request) => Promise<ChartSpec>,
 ): Promise<ChartPart> {
   const groups: ChartGroup[] = [];
   try {
     for (const { mix, leader } of all) {
-      const { onProgress, signal } = options;
-      const request = { setup: leader.setup, mix, trials: WATCHED_TRIALS, onProgress, signal };
+      const { trials, onProgress, signal } = options;
+      const request = { setup: leader.setup, mix, trials, onProgress, signal };
       groups.push(alone(await draw(request)));
     }
   } catch (error) {

@@ -8,8 +8,10 @@ import type { Simulation } from '../simulate/simulate.js';
 import { answersFor, overallText, type MixAnswer } from './answers.js';
 import { assumptionTables } from './assumption-table.js';
 import { chartPart, type ChartPart } from './chart-part.js';
-import { collectCharts, type CollectOptions } from './collect.js';
+import type { CollectOptions } from './chapter.js';
+import { collectCharts } from './collect.js';
 import { comparison } from './comparison.js';
+import { decisionParts, todayParts } from './decisions.js';
 import { html, type Html } from './html.js';
 import { inputs } from './inputs.js';
 import { leads } from './lead.js';
@@ -21,19 +23,21 @@ import { glossary, reading } from './reading.js';
  * The report of a run as one HTML file: the answer in words, tables, charts, assumptions, cautions. It opens from disk and
  * asks no network for anything. The same scenario and run give the same text.
  *
- * Charts that need more than the result live through further trials of the leading set-ups.
+ * Chapters and charts that need more than the result live through further trials, no more of them than the run did; only
+ * the life left in the tires of today takes as many as its readings need.
  *
  * @param scenario the scenario of the run, with the seed that was used.
  * @param run the answer of the run and its columns.
- * @param options progress and stop of the further trials; charts that a stop leaves undone are named in the report.
+ * @param options progress and stop of the further trials; what a stop leaves undone is named in the report.
  * @returns the text of the file.
  * @throws UsageError if the result is not one of this scenario, or holds no pairing.
  */
 export async function makeReport(
   scenario: Scenario,
-  { result, simulation }: Run,
+  run: Run,
   options: CollectOptions = {},
 ): Promise<string> {
+  const { result, simulation } = run;
   const compiled = compileScenario(scenario);
   if (scenarioHash(compiled) !== result.scenarioHash) {
     throw new UsageError(
@@ -46,11 +50,13 @@ export async function makeReport(
   const comparisons = comparisonsOf(compiled, simulation);
   const all = leads(result.pairings, comparisons);
   const answers = answersFor(result, comparisons);
+  const sources = { scenario, compiled, run, comparisons };
   const [map, ...charts] = await drawn(
     await collectCharts(result, compiled, all, overallText(answers), options),
   );
   const parts: PagePart[] = [
     { id: 'answer', title: 'The answer', body: answerPart(answers, result) },
+    ...(await todayParts(sources, options)),
     {
       id: 'comparison',
       title: 'Comparison',
@@ -60,6 +66,7 @@ export async function makeReport(
         </p>
         ${map!.body} ${comparison(result, all)}`,
     },
+    ...(await decisionParts(sources, options)),
     ...charts,
     { id: 'inputs', title: 'What was compared', body: inputs(scenario, compiled) },
     {

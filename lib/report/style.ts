@@ -39,6 +39,8 @@ a { color: var(--accent); text-underline-offset: 0.15em; }
 .skip:not(:focus) { width: 1px; height: 1px; padding: 0; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
 .eyebrow { color: var(--soft); font-size: 0.85rem; letter-spacing: 0.04em; margin: 0 0 0.4rem; }
 .lede { font-family: var(--serif); font-size: 1.3rem; line-height: 1.4; max-width: 44rem; }
+ul.finding { padding-left: 1.1rem; margin: 0 0 0.9rem; }
+ul.finding li { margin-bottom: 0.45rem; }
 .soft, figcaption .about, .hint { color: var(--soft); font-size: 0.9rem; }
 nav ol { display: flex; flex-wrap: wrap; gap: 0.25rem 1.1rem; list-style: none; margin: 0; padding: 0; font-size: 0.9rem; }
 nav a { color: var(--soft); text-decoration: none; }

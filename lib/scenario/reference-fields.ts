@@ -76,7 +76,10 @@ export function fieldsOf(object: Schema, below: readonly string[] = []): Referen
   return Object.entries(def.shape).flatMap(([key, member]) => {
     const { schema } = unwrap(member);
     const inner = definition(schema);
-    if (inner.type === 'array') return fieldsOf(inner.element, [...below, key, LIST_STEP]);
+    // A list of lists is a table of numbers: one field.
+    if (inner.type === 'array' && definition(inner.element).type !== 'array') {
+      return fieldsOf(inner.element, [...below, key, LIST_STEP]);
+    }
     return inner.type === 'object' ? fieldsOf(schema, [...below, key]) : [describe(member, [...below, key])];
   });
 }
@@ -117,6 +120,7 @@ function kindText({ type, enum: choices, pattern, anyOf }: JsonField): string {
     string: 'text',
     boolean: 'true or false',
     integer: 'whole number',
+    array: 'list of lists of numbers',
   };
   return words[type ?? ''] ?? type ?? '';
 }

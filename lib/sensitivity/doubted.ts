@@ -16,7 +16,9 @@ export function doubtedAssumptions(scenario: CompiledScenario, paths?: readonly 
     throw new UsageError('no assumption of the scenario is in doubt: all have a fixed value');
   }
   if (paths.length === 0 || new Set(paths).size < paths.length) {
-    throw new UsageError(`assumptions must be a list of at least one, no two alike; found: ${paths.join(', ')}`);
+    throw new UsageError(
+      `assumptions must be a list of at least one, no two alike; found: ${paths.join(', ')}`,
+    );
   }
   return paths.map((path) => indexOfAssumption(scenario, path));
 }

@@ -6,29 +6,39 @@ const FIGURES_OF_ROWS = 2;
 const MOST_ROWS = 1e7;
 
 /**
- * Says what a total index tells.
+ * Says what an index tells.
  *
  * The number of rows takes the index for what it seems and lets the interval shrink with their root.
  *
- * @param total of the input.
+ * @param index of the input.
  * @param smallShare an index below it is small.
- * @param rows of the design.
+ * @param rows of the design, or trials.
+ * @param kind which index: a small first-order index does not rule out that the input acts together with others.
  */
-export function judgeIndex(total: IndexEstimate, smallShare: number, rows: number): IndexVerdict {
-  const { estimate, lower, upper } = total;
+export function judgeIndex(
+  index: IndexEstimate,
+  smallShare: number,
+  rows: number,
+  kind: 'total' | 'first order' = 'total',
+): IndexVerdict {
+  const { estimate, lower, upper } = index;
+  const unit = kind === 'total' ? 'rows' : 'trials';
   const small = percent(smallShare);
   if (lower > smallShare) {
     return {
       kind: 'matters',
       rowsNeeded: null,
-      text: `Matters: ${percent(lower)} to ${percent(upper)} of the variance would stay if only this were unknown.`,
+      text:
+        kind === 'total'
+          ? `Matters: ${percent(lower)} to ${percent(upper)} of the variance would stay if only this were unknown.`
+          : `Matters: ${percent(lower)} to ${percent(upper)} of the variance would go if this were known.`,
     };
   }
   if (upper < smallShare) {
     const text =
       upper === 0
-        ? `Too small to see: it changed nothing in ${rows} rows.`
-        : `Too small to see: at most ${percent(upper)} of the variance, below ${small}.`;
+        ? `Too small to see: it changed nothing in ${rows} ${unit}.`
+        : `Too small to see${kind === 'total' ? '' : ' by itself'}: at most ${percent(upper)} of the variance, below ${small}.`;
     return { kind: 'too small to see', rowsNeeded: null, text };
   }
   const margin = Math.abs(estimate - smallShare);
@@ -37,8 +47,8 @@ export function judgeIndex(total: IndexEstimate, smallShare: number, rows: numbe
   const rowsNeeded = needed < MOST_ROWS ? roundUp(Math.max(needed, rows + 1)) : null;
   const ask =
     rowsNeeded === null
-      ? 'it is so near that no number of rows may be enough.'
-      : `about ${rowsNeeded} rows would tell (${rows} so far).`;
+      ? `it is so near that no number of ${unit} may be enough.`
+      : `about ${rowsNeeded} ${unit} would tell (${rows} so far).`;
   return {
     kind: 'need more trials',
     rowsNeeded,

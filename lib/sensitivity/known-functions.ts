@@ -45,7 +45,11 @@ export function ishigami(a = 7, b = 0.1): KnownFunction {
     source: 'Ishigami and Homma (1990), from memory',
     inputs: ['x1', 'x2', 'x3'],
     value: (point) => {
-      const [x1, x2, x3] = [0, 1, 2].map((index) => Math.PI * (2 * point[index]! - 1)) as [number, number, number];
+      const [x1, x2, x3] = [0, 1, 2].map((index) => Math.PI * (2 * point[index]! - 1)) as [
+        number,
+        number,
+        number,
+      ];
       return Math.sin(x1) * (1 + b * x3 ** 4) + a * Math.sin(x2) ** 2;
     },
     mean: a / 2,
@@ -86,7 +90,7 @@ export function sobolG(weights: readonly number[] = [0, 1, 4.5, 9, 99, 99, 99, 9
  * @param weights factor of each input; an input of weight 0 is a dummy.
  * @throws UsageError when all are 0 or one is not finite.
  */
-export function additive(weights: readonly number[] = [4, 2, 1, 0]): KnownFunction {
+export function weightedSum(weights: readonly number[] = [4, 2, 1, 0]): KnownFunction {
   if (!weights.every(Number.isFinite) || !weights.some((weight) => weight !== 0)) {
     throw new UsageError('the weights of a sum must be finite numbers, not all of them 0');
   }
@@ -142,7 +146,9 @@ export function tireLife(inputs: readonly TireLifeInput[] = TIRE_LIFE_INPUTS): K
     deviation: log(p90 / p10) / (2 * standardNormalQuantile(0.9)),
     power,
   }));
-  const mean = exp(logs.reduce((sum, { median, deviation }) => sum + median + 0.5 * deviation * deviation, 0));
+  const mean = exp(
+    logs.reduce((sum, { median, deviation }) => sum + median + 0.5 * deviation * deviation, 0),
+  );
   return product(
     {
       name: 'tire life',
@@ -161,6 +167,31 @@ export function tireLife(inputs: readonly TireLifeInput[] = TIRE_LIFE_INPUTS): K
     },
     mean,
     logs.map(({ deviation }) => exp(deviation * deviation) - 1),
+  );
+}
+
+/**
+ * A tire problem with luck as an input: landings to the first puncture where nothing wears, an exponential number over
+ * a lognormal hazard. The first input is the luck of the landings, the second the density of sharp stones.
+ *
+ * @param p10 hazard of a puncture in a landing on any wheel, tenth percentile, above 0.
+ * @param p90 ninetieth percentile, above p10.
+ * @throws UsageError for percentiles that are not 0 < p10 < p90.
+ * Source: own algebra; an exponential number has relative variance 1.
+ */
+export function punctureLife(p10 = 0.004, p90 = 0.03): KnownFunction {
+  const stones = tireLife([{ name: 'density of sharp stones', p10, p90, power: -1 }]);
+  const stonesVariance = stones.variance / (stones.mean * stones.mean);
+  return product(
+    {
+      name: 'landings to the first puncture',
+      formula: 'an exponential number over a lognormal hazard: relative variances 1 and exp(sigma^2) - 1',
+      source: 'own algebra, from the moments of exponential and lognormal numbers',
+      inputs: ['landing luck', ...stones.inputs],
+      value: (point) => -log(1 - point[0]!) * stones.value([point[1]!]),
+    },
+    stones.mean,
+    [1, stonesVariance],
   );
 }
 

@@ -56,7 +56,11 @@ export interface OneAtATimeStudy {
   readonly complete: boolean;
   readonly level: number;
   /** Means of a plain run over the same trials. */
-  readonly base: readonly { readonly setup: string; readonly figure: DrivenFigure; readonly mean: MeanEstimate }[];
+  readonly base: readonly {
+    readonly setup: string;
+    readonly figure: DrivenFigure;
+    readonly mean: MeanEstimate;
+  }[];
   /** Largest change first. */
   readonly assumptions: readonly OneAssumption[];
 }

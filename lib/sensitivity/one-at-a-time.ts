@@ -6,8 +6,9 @@ import type { CompiledScenario } from '../scenario/compile.js';
 import { assumptionQuantile, DrawnWorlds } from '../simulate/world.js';
 import { version } from '../version.js';
 import { doubtedAssumptions } from './doubted.js';
-import { isCriterion, openScope, type OpenScope, type StudyScope } from './figures.js';
-import type { AssumptionEffect, OneAssumption, OneAtATimeStudy, RankingEffect } from './one-at-a-time-types.js';
+import { openScope, type OpenScope, type StudyScope } from './figures.js';
+import type { AssumptionEffect, OneAssumption, OneAtATimeStudy } from './one-at-a-time-types.js';
+import { rankings } from './rankings.js';
 import { checkedWorkers, runWorlds, type StudyRun, type WorldFigures, type WorldPlan } from './run-worlds.js';
 import { StoppedStudyError } from './stopped.js';
 
@@ -51,7 +52,9 @@ export async function oneAtATime(
   const moved = doubtedAssumptions(scenario, options.assumptions);
   const { trials = DEFAULT_TRIALS, level = DEFAULT_LEVEL } = options;
   if (!Number.isInteger(trials) || trials < LEAST_TRIALS || trials > MOST_TRIALS) {
-    throw new UsageError(`trials is ${trials}; it must be a whole number from ${LEAST_TRIALS} to ${MOST_TRIALS}`);
+    throw new UsageError(
+      `trials is ${trials}; it must be a whole number from ${LEAST_TRIALS} to ${MOST_TRIALS}`,
+    );
   }
   if (!(level > 0 && level < 1)) throw new UsageError(`level is ${level}; it must lie between 0 and 1`);
   checkedWorkers(options.workers);
@@ -65,7 +68,9 @@ export async function oneAtATime(
   const pilotRows = Math.floor(pilot.finished / (1 + 2 * moved.length));
   const first = splitSides(pilot, moved, pilotRows);
   const stopped = options.signal?.aborted === true || pilotRows < pilotTrials;
-  const seen = moved.filter((_, k) => first.low[k]!.some((figures, at) => changes(figures, first.high[k]![at]!, first.base[at]!)));
+  const seen = moved.filter((_, k) =>
+    first.low[k]!.some((figures, at) => changes(figures, first.high[k]![at]!, first.base[at]!)),
+  );
   const rest = stopped ? 0 : trials - pilotTrials;
   const later = await runWorlds(scenario, scope, movedPlan(scenario, seen, pilotTrials, rest), {
     ...options,
@@ -79,7 +84,10 @@ export async function oneAtATime(
   const second = splitSides(later, seen, rows);
   const found = pilotRows + rows;
   const complete = found === trials;
-  const study = found < 2 ? null : judgeSides(scenario, scope, moved, seen, first, second, { trials: found, complete, level });
+  const study =
+    found < 2
+      ? null
+      : judgeSides(scenario, scope, moved, seen, first, second, { trials: found, complete, level });
   if (study === null || !complete) throw new StoppedStudyError(study, found, trials);
   return study;
 }
@@ -203,41 +211,4 @@ function judgeSides(
     })),
     assumptions: assumptions.sort((one, other) => other.largestChangeShare - one.largestChangeShare),
   };
-}
-
-function rankings(scope: OpenScope, low: Side, high: Side, level: number): RankingEffect[] {
-  if (scope.setups.length < 2) return [];
-  return scope.readers.flatMap(({ figure, better }, at) => {
-    if (!isCriterion(figure)) return [];
-    const sign = better === 'more' ? 1 : -1;
-    const columnsOf = (side: Side): Float64Array[] =>
-      scope.setups.map((_, setup) => side[setup * scope.readers.length + at]!);
-    const [lowColumns, highColumns] = [columnsOf(low), columnsOf(high)];
-    const [lowOrder, highOrder] = [orderOf(lowColumns, sign), orderOf(highColumns, sign)];
-    const [bestLow, bestHigh] = [lowOrder[0]!, highOrder[0]!];
-    const ahead = (columns: readonly Float64Array[], one: number, other: number): boolean => {
-      const lead = pairedDifference(columns[one]!, columns[other]!, level);
-      return sign > 0 ? lead.lower > 0 : lead.upper < 0;
-    };
-    const flips =
-      bestLow === bestHigh
-        ? 'no'
-        : ahead(lowColumns, bestLow, bestHigh) && ahead(highColumns, bestHigh, bestLow)
-          ? 'yes'
-          : 'perhaps';
-    return [
-      {
-        criterion: figure,
-        orderAtLow: lowOrder.map((setup) => scope.setups[setup]!),
-        orderAtHigh: highOrder.map((setup) => scope.setups[setup]!),
-        choiceFlips: flips,
-      },
-    ];
-  });
-}
-
-/** Set-ups from best to worst mean; ties in the order of the file. */
-export function orderOf(columns: readonly Float64Array[], sign: number): number[] {
-  const means = columns.map((column) => sign * meanWithInterval(column).estimate);
-  return means.map((_, setup) => setup).sort((one, other) => means[other]! - means[one]! || one - other);
 }

@@ -66,7 +66,9 @@ export function sobolIndices(
   const evaluate = (point: Float64Array): number => {
     const result = value(point);
     if (Number.isFinite(result)) return result;
-    throw new UsageError(`the function gives ${result} at ${Array.from(point).join(', ')}; it must be finite`);
+    throw new UsageError(
+      `the function gives ${result} at ${Array.from(point).join(', ')}; it must be finite`,
+    );
   };
   const both = new Float64Array(2 * count);
   const mixedPoint = new Float64Array(count);
@@ -114,9 +116,12 @@ export function groupInputs(inputs: readonly string[], groups: readonly InputGro
     if (own.length === 0) throw new UsageError(`the group "${name}" has no inputs`);
     const members = own.map((input) => {
       const index = places.get(input);
-      if (index === undefined) throw new UsageError(`the group "${name}" names "${input}", which is no input`);
+      if (index === undefined)
+        throw new UsageError(`the group "${name}" names "${input}", which is no input`);
       if (owner.has(index)) {
-        throw new UsageError(`"${input}" is in the groups "${owner.get(index)!}" and "${name}"; one is allowed`);
+        throw new UsageError(
+          `"${input}" is in the groups "${owner.get(index)!}" and "${name}"; one is allowed`,
+        );
       }
       owner.set(index, name);
       return index;

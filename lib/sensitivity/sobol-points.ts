@@ -31,7 +31,9 @@ export class SobolWords {
 
   constructor(dimensions: number) {
     if (!(Number.isInteger(dimensions) && dimensions >= 1 && dimensions <= SOBOL_DIMENSIONS)) {
-      throw new RangeError(`dimensions must be a whole number from 1 to ${SOBOL_DIMENSIONS}; found ${dimensions}`);
+      throw new RangeError(
+        `dimensions must be a whole number from 1 to ${SOBOL_DIMENSIONS}; found ${dimensions}`,
+      );
     }
     this.dimensions = dimensions;
     this.directions = directionWords(dimensions);
@@ -87,7 +89,12 @@ function directionWords(dimensions: number): Uint32Array {
  */
 export function openPoints(spread: PointSpread, dimensions: number, seed: string): PointSource {
   const stream = openStream(streamKey(seed, `sensitivity ${spread}`, 0));
-  if (spread === 'random') return { next: (point) => fillRandom(stream, point, 0) };
+  if (spread === 'random')
+    return {
+      next: (point) => {
+        fillRandom(stream, point, 0);
+      },
+    };
   const even = Math.min(dimensions, SOBOL_DIMENSIONS);
   const words = new SobolWords(even);
   const shifts = Uint32Array.from({ length: even }, () => nextUniform(stream) * 2 ** 32);

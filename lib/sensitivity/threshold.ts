@@ -1,6 +1,5 @@
-import type { Criterion } from '../decide/criteria.js';
 import { DEFAULT_LEVEL } from '../estimate/interval.js';
-import { meanWithInterval, pairedDifference, type MeanEstimate, type PairedDifference } from '../estimate/paired.js';
+import { meanWithInterval, pairedDifference, type PairedDifference } from '../estimate/paired.js';
 import { UsageError } from '../problems.js';
 import { scenarioHash } from '../run.js';
 import type { CompiledAssumption, CompiledScenario } from '../scenario/compile.js';
@@ -8,71 +7,10 @@ import { assumptionQuantile, DrawnWorlds } from '../simulate/world.js';
 import { version } from '../version.js';
 import { indexOfAssumption } from './doubted.js';
 import { openScope, type OpenScope } from './figures.js';
-import { orderOf } from './one-at-a-time.js';
+import { orderOf } from './rankings.js';
 import { checkedWorkers, runWorlds, type StudyRun } from './run-worlds.js';
 import { StoppedStudyError } from './stopped.js';
-
-/** Options of {@link choiceThreshold}. */
-export interface ThresholdOptions extends StudyRun {
-  /** Place of the assumption that is moved. */
-  readonly assumption: string;
-  readonly criterion: Criterion;
-  /** Name of the runway mix; default: the first of the file. */
-  readonly mix?: string | undefined;
-  /** Names of at least two set-ups; default: all. */
-  readonly setups?: readonly string[] | undefined;
-  /** Trials at each value, 16 to 100 000; default 200. */
-  readonly trials?: number | undefined;
-  /** Two-sided level of the intervals, default 0.95. */
-  readonly level?: number | undefined;
-}
-
-/** All set-ups with the assumption held at one value, all else as in a plain run. */
-export interface ThresholdPoint {
-  /** Probability of a lower value, as the scenario has it. */
-  readonly probability: number;
-  readonly valueSi: number;
-  readonly means: readonly { readonly setup: string; readonly mean: MeanEstimate }[];
-  readonly best: string;
-}
-
-/** A value at which another set-up becomes the best. */
-export interface ChoiceFlip {
-  /** Best below the value, and above. */
-  readonly below: string;
-  readonly above: string;
-  readonly valueSi: number;
-  /** Interval of the value; null on a side where it may lie beyond probability 0.01 or 0.99. */
-  readonly lowerSi: number | null;
-  readonly upperSi: number | null;
-  /** Probability of a lower value, as the scenario has it. */
-  readonly probability: number;
-  /** True if the trials tell the two set-ups apart somewhere on both sides. */
-  readonly toldApart: boolean;
-  /** One sentence; the value in SI units. */
-  readonly text: string;
-}
-
-/** Where the choice flips as one assumption moves. Plain data that can be stored as JSON. */
-export interface ChoiceThreshold {
-  readonly kind: 'threshold';
-  readonly version: string;
-  readonly seed: string;
-  readonly scenarioHash: string;
-  readonly assumption: string;
-  readonly mix: string;
-  readonly criterion: Criterion;
-  readonly unit: string;
-  readonly better: 'more' | 'less';
-  readonly trials: number;
-  readonly level: number;
-  /** By rising value: the grid, and the values tried while searching. */
-  readonly points: readonly ThresholdPoint[];
-  /** By rising value; empty if one set-up is best throughout. */
-  readonly flips: readonly ChoiceFlip[];
-  /** One sentence for each flip, or that there is none. */
-  readonly text: string;
-}
+import type { ChoiceFlip, ChoiceThreshold, ThresholdOptions } from './threshold-types.js';
 
 const GRID = [0.01, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.99];
 /** Halvings between two points of the grid: to within a thousandth of probability. */
@@ -267,8 +205,12 @@ class Search {
       at > GRID[0]! && at < GRID[GRID.length - 1]! ? assumptionQuantile(assumption, at) : null;
     const points = this.sorted();
     const toldApart =
-      points.some((point) => point.probability <= low.probability && this.lead(point, below, above).lower > 0) &&
-      points.some((point) => point.probability >= high.probability && this.lead(point, below, above).upper < 0);
+      points.some(
+        (point) => point.probability <= low.probability && this.lead(point, below, above).lower > 0,
+      ) &&
+      points.some(
+        (point) => point.probability >= high.probability && this.lead(point, below, above).upper < 0,
+      );
     const flip = {
       below: this.scope.setups[below]!,
       above: this.scope.setups[above]!,

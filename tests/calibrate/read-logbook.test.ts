@@ -185,6 +185,18 @@ D,mine,nose,soft,2024-05-01,,,,2024-06-01,in service,3,
   });
 });
 
+test('days that no row of a log kept by periods covers are remarked on', () => {
+  const flights = `airplane,date,to date,landings
+mine,2024-05-02,2024-05-31,9
+mine,2024-06-10,2024-06-30,6
+`;
+  const { remarks } = readSmall({ 'flights.csv': flights }, { spreadPeriods: true });
+  expect(remarks.map(({ line, found }) => [line, found])).toContainEqual([
+    3,
+    'no row for mine from 2024-06-01 to 2024-06-09',
+  ]);
+});
+
 describe('any text in any cell', () => {
   test('is read or told, never anything else', () => {
     const names = Object.keys(SMALL);

@@ -39,6 +39,12 @@ test('is sound with hard names, nothing to keep, and much to keep', async () => 
   await expectSoundChart(sparesChart([madeStock(items, HARD_NAMES[0])], RUN));
 });
 
+test('a large stock is in the picture, with the numbers around it', () => {
+  const rows = chartRows(sparesChart([madeStock([madeItem(90)])], RUN)).filter((row) => 'stock' in row);
+  expect(rows.filter(({ chosen }) => chosen === true).map(({ stock }) => stock)).toEqual([90]);
+  expect(rows.length).toBeLessThan(50);
+});
+
 test('without an item there is nothing to draw', () => {
   expect(() => sparesChart([madeStock([])], RUN)).toThrow(UsageError);
 });

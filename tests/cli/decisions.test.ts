@@ -282,7 +282,9 @@ describe('a mistake is refused with a reason, and leaves nothing behind', () => 
         cwd: folder,
       });
       expect(plain.code).toBe(0);
-      expect(plain.stdout.replaceAll(/\s+/g, ' ')).toMatch(/money not checked: .*needs costs and tire prices/);
+      expect(plain.stdout.replaceAll(/\s+/g, ' ')).toMatch(
+        /money not checked: .*needs costs and tire prices/,
+      );
     }));
 });
 

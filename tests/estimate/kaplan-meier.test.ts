@@ -209,3 +209,30 @@ test('bad records are refused by place and value', () => {
   expect(() => survivalAt(curve, -1)).toThrow(/^time /);
   expect(() => survivalQuantile(curve, 0)).toThrow(/^probabilityEnded/);
 });
+
+describe('delayed entry', () => {
+  const entry = Int32Array.of(0, 0, 3, 5, 2, 0);
+  const times = Int32Array.of(4, 6, 9, 10, 8, 12);
+  const ended = Uint8Array.of(1, 1, 1, 0, 1, 0);
+
+  test('gives the survival and standard errors of R survfit with Surv(entry, exit, event)', () => {
+    const curve = kaplanMeier(times, ended, { entry });
+    expect(Array.from(curve.time)).toEqual([4, 6, 8, 9]);
+    expect(Array.from(curve.atRisk)).toEqual([5, 5, 4, 3]);
+    [0.8, 0.64, 0.48, 0.32].forEach((survival, row) => {
+      expect(curve.survival[row]).toBeCloseTo(survival, 12);
+    });
+    [0.178885438, 0.20238577, 0.205523721, 0.189314553].forEach((error, row) => {
+      expect(curve.standardError[row]).toBeCloseTo(error, 9);
+    });
+  });
+
+  test('at 0 for all changes nothing', () => {
+    expect(kaplanMeier(times, ended, { entry: new Int32Array(6) })).toEqual(kaplanMeier(times, ended));
+  });
+
+  test('is refused where it cannot be', () => {
+    expect(() => kaplanMeier(times, ended, { entry: Int32Array.of(0) })).toThrow(/as long as times/);
+    expect(() => kaplanMeier(times, ended, { entry: times })).toThrow(/entry\[0\] must lie in \[0, 4\)/);
+  });
+});

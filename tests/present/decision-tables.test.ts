@@ -52,7 +52,7 @@ describe('amounts', () => {
     expect(signedText(0.4, 145)).toBe('0');
     expect(signedText(121, 164)).toBe('+120');
     expect(signedText(-121, 164)).toBe('-120');
-    expect(signedSpan({ lower: -205, upper: 447, standardError: 164 })).toBe('-210 to +450');
+    expect(signedSpan({ lower: -206, upper: 447, standardError: 164 })).toBe('-210 to +450');
     expect(
       quantileText({
         estimate: 28_908,

@@ -46,6 +46,15 @@ const SCENARIO = {
     downDay: '700',
     source: SOURCE,
   },
+  fleet: {
+    airplanes: {
+      [IMAGE_NAME]: { mix: MIX_NAME, gearSets: [SCRIPT_NAME, LONG_NAME], count: '2', note: SOURCE },
+      [SCRIPT_NAME]: { mix: MIX_NAME, gearSets: [IMAGE_NAME] },
+    },
+    swap: { price: '420', daysLost: '0.5 days', months: ['June', 'July'], source: SOURCE },
+    source: SOURCE,
+  },
+  today: { setup: IMAGE_NAME, mix: MIX_NAME, flightHours: '20 h', readings: [], note: SOURCE },
   run: { trials: 120, seed: IMAGE_NAME },
 };
 

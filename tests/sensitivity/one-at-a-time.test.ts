@@ -29,8 +29,14 @@ describe('one at a time', () => {
     const moved = study.assumptions.filter(({ seen }) => seen);
     const { pairings } = await simulate(twoCompounds, { trials: 32, workers: 1 });
     const hoursPerLanding = 0.5;
-    expect(study.base[0]!.mean.estimate).toBeCloseTo(mean(pairings[0]!.columns.lifeLandings) * hoursPerLanding, 9);
-    expect(moved.map(({ path }) => path)).toEqual(['assumptions.abradability', 'compounds.doubted.wearFactor']);
+    expect(study.base[0]!.mean.estimate).toBeCloseTo(
+      mean(pairings[0]!.columns.lifeLandings) * hoursPerLanding,
+      9,
+    );
+    expect(moved.map(({ path }) => path)).toEqual([
+      'assumptions.abradability',
+      'compounds.doubted.wearFactor',
+    ]);
     const [wear, compound] = moved;
     // Lives are thousands of landings, so rounding up to whole ones is less than a thousandth.
     const [atLow, atHigh] = [wear!.effects[0]!.atLow.estimate, wear!.effects[0]!.atHigh.estimate];
@@ -38,7 +44,12 @@ describe('one at a time', () => {
     expect(compound!.effects[1]!.change.estimate).toBe(0);
     expect(compound!.effects[0]!.change.upper).toBeLessThan(0);
     expect(compound!.rankings).toEqual([
-      { criterion: 'life', orderAtLow: ['only', 'other'], orderAtHigh: ['other', 'only'], choiceFlips: 'yes' },
+      {
+        criterion: 'life',
+        orderAtLow: ['only', 'other'],
+        orderAtHigh: ['other', 'only'],
+        choiceFlips: 'yes',
+      },
     ]);
     expect(wear!.rankings[0]!.choiceFlips).toBe('no');
     expect(JSON.parse(JSON.stringify(study))).toEqual(study);
@@ -46,13 +57,18 @@ describe('one at a time', () => {
 
   test('gives the same for any number of workers, and money only with prices', async () => {
     const scenario = shippedScenario('first');
-    const options = { trials: 24, assumptions: ['assumptions.abradability', 'surfaces.turf.wearFactor', 'habits.sinkRate'] };
+    const options = {
+      trials: 24,
+      assumptions: ['assumptions.abradability', 'surfaces.turf.wearFactor', 'habits.sinkRate'],
+    };
     const study = await oneAtATime(scenario, { ...options, workers: 1 });
     expect(await oneAtATime(scenario, { ...options, workers: 2 })).toEqual(study);
     // No turf on this mix: no bit changes.
     const turf = study.assumptions.find(({ path }) => path.includes('turf'))!;
     expect(turf.seen).toBe(false);
-    expect(turf.effects.every(({ change }) => change.estimate === 0 && change.standardError === 0)).toBe(true);
+    expect(turf.effects.every(({ change }) => change.estimate === 0 && change.standardError === 0)).toBe(
+      true,
+    );
     expect(study.notPriced).toContain('costs');
     await expect(oneAtATime(scenario, { figures: ['costPerHour'] })).rejects.toThrow('not priced');
   });
@@ -109,7 +125,9 @@ describe('threshold of a choice', () => {
     expect(Math.abs(flip!.valueSi - 1.2)).toBeLessThan(0.002);
     expect(flip!.lowerSi).toBeLessThan(flip!.valueSi);
     expect(flip!.upperSi).toBeGreaterThan(flip!.valueSi);
-    expect(found.text).toContain('flips from "only" to "other" when compounds.doubted.wearFactor exceeds 1.2');
+    expect(found.text).toContain(
+      'flips from "only" to "other" when compounds.doubted.wearFactor exceeds 1.2',
+    );
     expect(JSON.parse(JSON.stringify(found))).toEqual(found);
   });
 

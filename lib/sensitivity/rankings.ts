@@ -1,0 +1,54 @@
+/** Set-ups in order, and whether the first one changes. */
+import { meanWithInterval, pairedDifference } from '../estimate/paired.js';
+import { isCriterion, type OpenScope } from './figures.js';
+import type { RankingEffect } from './one-at-a-time-types.js';
+
+/**
+ * Rankings with an assumption low and high.
+ *
+ * @param scope set-ups and figures.
+ * @param low columns by set-up and figure with the assumption low.
+ * @param high the same with it high.
+ * @param level of the intervals that tell two set-ups apart.
+ */
+export function rankings(
+  scope: OpenScope,
+  low: readonly Float64Array[],
+  high: readonly Float64Array[],
+  level: number,
+): RankingEffect[] {
+  if (scope.setups.length < 2) return [];
+  return scope.readers.flatMap(({ figure, better }, at) => {
+    if (!isCriterion(figure)) return [];
+    const sign = better === 'more' ? 1 : -1;
+    const columnsOf = (side: readonly Float64Array[]): Float64Array[] =>
+      scope.setups.map((_, setup) => side[setup * scope.readers.length + at]!);
+    const [lowColumns, highColumns] = [columnsOf(low), columnsOf(high)];
+    const [lowOrder, highOrder] = [orderOf(lowColumns, sign), orderOf(highColumns, sign)];
+    const [bestLow, bestHigh] = [lowOrder[0]!, highOrder[0]!];
+    const ahead = (columns: readonly Float64Array[], one: number, other: number): boolean => {
+      const lead = pairedDifference(columns[one]!, columns[other]!, level);
+      return sign > 0 ? lead.lower > 0 : lead.upper < 0;
+    };
+    const flips =
+      bestLow === bestHigh
+        ? 'no'
+        : ahead(lowColumns, bestLow, bestHigh) && ahead(highColumns, bestHigh, bestLow)
+          ? 'yes'
+          : 'perhaps';
+    return [
+      {
+        criterion: figure,
+        orderAtLow: lowOrder.map((setup) => scope.setups[setup]!),
+        orderAtHigh: highOrder.map((setup) => scope.setups[setup]!),
+        choiceFlips: flips,
+      },
+    ];
+  });
+}
+
+/** Set-ups from best to worst mean; ties in the order of the file. */
+export function orderOf(columns: readonly Float64Array[], sign: number): number[] {
+  const means = columns.map((column) => sign * meanWithInterval(column).estimate);
+  return means.map((_, setup) => setup).sort((one, other) => means[other]! - means[one]! || one - other);
+}
