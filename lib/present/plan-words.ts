@@ -105,11 +105,19 @@ export function planAnswer(plan: FleetPlan, plans: AirplanePlans): string {
       );
     default:
       return (
-        `Too close to tell: ${planText(best)} comes out best, ${figure(best)}, but a change ${changesText(changing)} saves ` +
-        `${roundedText(saving.estimate, saving.standardError)} ${unit} over ${planText(staying)} ` +
-        `(95 %: ${signedSpan(saving)}): run more trials, or take what suits you.`
+        `Too close to tell: ${planText(best)} comes out best, ${figure(best)}, but a change ${changesText(changing)} ` +
+        `${closeCall(saving, unit)} than ${planText(staying)}: run more trials, or take what suits you.`
       );
   }
+}
+
+/** A saving that may be a loss. */
+function closeCall(saving: PairedDifference, unit: string): string {
+  const { estimate, lower, upper } = saving;
+  const [more, span] =
+    estimate >= 0 ? ['less', saving] : ['more', { ...saving, lower: -upper, upper: -lower }];
+  const amount = roundedText(Math.abs(estimate), saving.standardError);
+  return `takes ${amount} ${unit} ${more} (95 %: ${signedSpan(span)})`;
 }
 
 function lessText(saving: PairedDifference): string {

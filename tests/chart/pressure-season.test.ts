@@ -53,6 +53,12 @@ describe('a pressure season', () => {
     expect(titleOf(season)).toContain('permeation moves it most');
   });
 
+  test('draws the line of no change once, whatever the number of points', async () => {
+    const svg = await expectSoundChart(pressureSeasonChart(season));
+    expect(season.parts.length).toBeGreaterThan(1);
+    expect(svg.match(/<line [^>]*stroke="#888888"/g)).toHaveLength(1);
+  });
+
   test('draws a line at every check', async () => {
     const svg = await expectSoundChart(pressureSeasonChart(season));
     expect(season.checkDays.length).toBe(2);

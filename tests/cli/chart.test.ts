@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { CHARTS } from '../../lib/report/catalogue.js';
@@ -52,6 +52,29 @@ describe('chart', () => {
       const chosen = await draw('--setup', 'rigid 25 psi', '--mix', 'half rough', '--trial', '3');
       expect(chosen).toContain('wrote story.json: story of rigid 25 psi on half rough, trial 3\n');
       expect(await draw('--seed', 'other')).not.toBe(plain);
+    }));
+
+  test('life goes on from the tires of today, unless these are left out or another pairing is asked for', () =>
+    inFolder(async (folder) => {
+      const today = { setup: 'soft 9 psi', mix: 'half rough', flightHours: '20 h', readings: [] };
+      const first = JSON.parse(readFileSync(FIRST, 'utf8')) as Record<string, unknown>;
+      writeFileSync(join(folder, 'mine.json'), JSON.stringify({ ...first, $schema: undefined, today }));
+      const draw = async (...more: readonly string[]): Promise<readonly [said: string, spec: string]> => {
+        const args = ['chart', 'mine.json', 'life', '--trials', '8', '--out', 'life.json', ...more];
+        const { code, stderr } = await gravelbar(args, { cwd: folder });
+        expect(code).toBe(0);
+        return [stderr, readFileSync(join(folder, 'life.json'), 'utf8')];
+      };
+      const [said, spec] = await draw();
+      expect(said).toContain(
+        'life of soft 9 psi on half rough (--setup and --mix choose), with the tires of today (--no-today leaves them out)\n',
+      );
+      expect(spec).toContain('your tires from today');
+      for (const more of [['--no-today'], ['--setup', 'rigid 25 psi']]) {
+        const [saidWithout, without] = await draw(...more);
+        expect(saidWithout).not.toContain('today');
+        expect(without).not.toContain('your tires from today');
+      }
     }));
 
   test.each([

@@ -1,3 +1,4 @@
+import { version } from '../../lib/version.js';
 import { describe, expect, test } from 'vitest';
 import {
   docstringExamples,
@@ -111,7 +112,7 @@ describe('console blocks', () => {
     `${FENCE}console`,
     '$ gravelbar --version; echo \\',
     '  done',
-    '0.1.0',
+    version(),
     'done',
     '$ gravelbar check scenarios/first.json',
     '...',

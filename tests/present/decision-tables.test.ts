@@ -107,7 +107,19 @@ describe('plans', () => {
     });
     const [answer] = planAnswers(madeFleetPlan([plans]));
     expect(answer).toMatch(/^Too close to tell: /);
-    expect(answer).toContain('saves 120 credits over soft all season (95 %: -210 to +450)');
+    expect(answer).toContain('takes 120 credits less (95 %: -210 to +450) than soft all season');
+    const other = madePlans(
+      [
+        { ...stay, more: made(0, 0) },
+        { ...there, more: made(80, 164) },
+      ],
+      {
+        breakEven: { saving: made(-80, 164), payFrom: null },
+      },
+    );
+    expect(planAnswers(madeFleetPlan([other]))[0]).toContain(
+      'takes 80 credits more (95 %: -250 to +410) than soft all season',
+    );
   });
 
   test('says when most seasons favour another plan than the mean, and when others are as close', () => {

@@ -42,8 +42,8 @@ async function textOf(chapter: Chapter): Promise<string> {
     .replace(/ ?\n ?/g, '\n');
 }
 
-/** A number as the page shows it to at least two figures: its first two digits with the commas of thousands. */
-const shown = (value: number): string => Number(value.toPrecision(2)).toLocaleString('en-US');
+/** A number with three figures and commas between thousands. */
+const shown = (value: number): string => Number(value.toPrecision(3)).toLocaleString('en-US');
 
 describe('the chapter on limits', () => {
   test('puts set-ups beyond a limit first, and their worst check at the top of their table', async () => {
@@ -213,7 +213,7 @@ describe('the chapter on the tires of today', () => {
     const row = text.split('\n').find((line) => line.startsWith('Flight hours '))!;
     for (const value of [p10, p50, p90]) {
       if (value === null) expect(row).toContain('beyond the horizon');
-      else expect(row).toContain(shown(value).slice(0, 2));
+      else expect(row).toContain(` ${shown(value)}`);
     }
     expect(text).toContain('No tread was read');
     expect(text).not.toContain('What the gauge said');

@@ -48,10 +48,10 @@ const SCENARIO = {
   },
   fleet: {
     airplanes: {
-      [IMAGE_NAME]: { mix: MIX_NAME, gearSets: [SCRIPT_NAME, LONG_NAME], count: '2', note: SOURCE },
+      [IMAGE_NAME]: { mix: MIX_NAME, gearSets: [SCRIPT_NAME, LONG_NAME], count: '2' },
       [SCRIPT_NAME]: { mix: MIX_NAME, gearSets: [IMAGE_NAME] },
     },
-    swap: { price: '420', daysLost: '0.5 days', months: ['June', 'July'], source: SOURCE },
+    swap: { price: '420', daysLost: '0.5 days', months: ['June', 'July'] },
     source: SOURCE,
   },
   today: { setup: IMAGE_NAME, mix: MIX_NAME, flightHours: '20 h', readings: [], note: SOURCE },

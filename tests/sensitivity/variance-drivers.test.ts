@@ -20,7 +20,8 @@ const SURE = { level: 0.9999, resamples: 2000, workers: 1 };
 const wear = quietScenario({
   surfaces: { plain: { wearFactor: doubt('0.7', '1.4') } },
   compounds: { plain: { wearFactor: doubt('0.8', '1.2'), biteFactor: fixed('1'), source: 'test' } },
-  tires: { plain: { compound: 'plain' } },
+  tires: { plain: { compound: 'plain', newTread: '3 mm' } },
+  season: { months: [{ month: 'July', landings: '300', flightHours: '150 h', temperature: '15 degC' }] },
   assumptions: { abradability: doubt('0.08 mm3/J', '0.14 mm3/J') },
 });
 const wearPaths = ['assumptions.abradability', 'surfaces.plain.wearFactor', 'compounds.plain.wearFactor'];
@@ -46,7 +47,7 @@ describe('what drives the variance', () => {
     );
     wearPaths.forEach((path, k) => {
       const { firstOrder, total, verdict } = life!.indices.inputs.find(({ input }) => input === path)!;
-      // Life in whole landings, some thousands: its rounding is far below a thousandth of the variance.
+      // Life in whole landings, some hundreds: its rounding is far below a thousandth of the variance.
       expectHeld(firstOrder, exact.firstOrder[k]!, 0.001);
       expectHeld(total, exact.total[k]!, 0.001);
       expect(verdict.kind).toBe('matters');

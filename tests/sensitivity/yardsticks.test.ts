@@ -7,6 +7,7 @@ import {
   tireLife,
   type KnownFunction,
 } from '../../lib/sensitivity/known-functions.js';
+import { judgeIndex } from '../../lib/sensitivity/index-verdict.js';
 import { sobolIndices } from '../../lib/sensitivity/sobol-indices.js';
 import { openPoints, SobolWords } from '../../lib/sensitivity/sobol-points.js';
 import type { IndexEstimate } from '../../lib/sensitivity/index-types.js';
@@ -159,5 +160,70 @@ describe('estimated indices', () => {
       });
     }
     expect(Math.min(...held.first, ...held.total)).toBeGreaterThanOrEqual(82);
+  });
+});
+
+describe('verdicts', () => {
+  test('a dummy is too small to see, what is near the border needs more rows, the rest matter', () => {
+    const known = weightedSum([4, 2, 1, 0]);
+    const { inputs } = sobolIndices(known.inputs, known.value, { rows: 1024 });
+    expect(inputs.map(({ verdict }) => verdict.kind).filter((_, k) => k !== 2)).toEqual([
+      'matters',
+      'matters',
+      'too small to see',
+    ]);
+    expect([inputs[3]!.total.lower, inputs[3]!.total.upper]).toEqual([0, 0]);
+    // 1 / 21 is just below a twentieth: no few rows tell.
+    expect(inputs[2]!.verdict.kind).toBe('need more trials');
+    expect(inputs[2]!.verdict.rowsNeeded).toBeGreaterThan(1024);
+  });
+
+  test('ask for the rows after which the interval leaves what is small', () => {
+    const index = { estimate: 0.08, lower: 0.02, upper: 0.14, unclipped: 0.08 };
+    // The lower end is 0.06 away and must come within 0.03: four times the rows.
+    expect(judgeIndex(index, 0.05, 100)).toMatchObject({ kind: 'need more trials', rowsNeeded: 400 });
+    expect(judgeIndex({ ...index, estimate: 0.05 }, 0.05, 100).rowsNeeded).toBeNull();
+    expect(judgeIndex(index, 0.15, 100).kind).toBe('too small to see');
+    expect(judgeIndex(index, 0.01, 100).kind).toBe('matters');
+  });
+
+  test('a function that does not vary has no drivers', () => {
+    const { inputs, variance } = sobolIndices(['x'], () => 7, { rows: 16 });
+    expect(variance).toBe(0);
+    expect(inputs[0]!.total.estimate).toBe(0);
+  });
+
+  test('inputs that change places, relabelled inputs and a dummy beside change no index beyond its interval', () => {
+    const { inputs, value, firstOrder, total } = ishigami();
+    const turned = sobolIndices(
+      ['d', ...[...inputs].reverse()],
+      (point) => value([point[3]!, 1 - point[2]!, point[1]!]),
+      {
+        rows: 2048,
+        level: 0.9999,
+        resamples: 2000,
+      },
+    );
+    expect(turned.inputs.map(({ input }) => input)).toEqual(['d', 'x3', 'x2', 'x1']);
+    [2, 1, 0].forEach((k, at) => {
+      expect(holds(turned.inputs[at + 1]!.firstOrder, firstOrder[k]!)).toBe(true);
+      expect(holds(turned.inputs[at + 1]!.total, total[k]!)).toBe(true);
+    });
+    expect(holds(turned.inputs[0]!.total, 0)).toBe(true);
+  });
+
+  test.each([
+    [{ rows: 5 }, 'rows is 5'],
+    [{ level: 0 }, 'level is 0'],
+    [{ groups: [{ name: 'g', inputs: ['x1', 'x1'] }] }, 'is in the groups'],
+    [{ groups: [{ name: 'x1', inputs: ['x2'] }] }, 'names two groups or inputs'],
+  ])('bad options are refused: %j', (options, message) => {
+    const { inputs, value } = ishigami();
+    expect(() => sobolIndices(inputs, value, options)).toThrow(message);
+  });
+
+  test('a function that is not finite is refused', () => {
+    expect(() => sobolIndices(['x'], () => Number.NaN, { rows: 16 })).toThrow('it must be finite');
+    expect(() => sobolIndices([], () => 1)).toThrow('at least one');
   });
 });
