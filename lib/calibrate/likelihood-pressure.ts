@@ -65,15 +65,16 @@ export function logPressureDensity(
   { meanPa, spreadPa, leakingPa, leakChance }: PressureLaw,
   foundPa: number,
 ): number {
-  const density = (expected: number): number => {
+  const half = (expected: number): number => {
     const off = (foundPa - expected) / spreadPa;
-    return exp(-0.5 * off * off);
+    return 0.5 * off * off;
   };
+  // Exponents relative to the least one: none is too small for a number.
+  const without = half(meanPa);
+  let least = without;
+  for (const expected of leakingPa) least = Math.min(least, half(expected));
   let leaking = 0;
-  for (const expected of leakingPa) leaking += density(expected) / leakingPa.length;
-  const sum = (1 - leakChance) * density(meanPa) + leakChance * leaking;
-  // Far from everything the normal law is below what a number can hold: the distance itself still tells the way back.
-  const off = (foundPa - meanPa) / spreadPa;
-  const floor = sum > 1e-250 ? log(sum) : log(1e-250) - 0.5 * Math.max(0, Math.abs(off) - 33);
-  return floor - log(spreadPa);
+  for (const expected of leakingPa) leaking += exp(least - half(expected)) / leakingPa.length;
+  const sum = (1 - leakChance) * exp(least - without) + leakChance * leaking;
+  return log(Math.max(sum, 1e-300)) - least - log(spreadPa);
 }

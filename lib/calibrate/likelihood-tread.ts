@@ -1,5 +1,6 @@
 import { log, oneMinusExp } from '../numeric/elementary.js';
 import { normalCdf } from '../numeric/special.js';
+import { deepestOf, type Deepest } from './likelihood-deepest.js';
 import type { LandingMeans, StoneHazards } from './likelihood-ground.js';
 import type { PlanLine, PlannedPart, PlannedPlace, PlanStep, StoneCause } from './likelihood-plan-types.js';
 import { BAND_COUNT } from './likelihood-work.js';
@@ -61,6 +62,8 @@ export class TreadPass {
   private readonly added = new Float64Array(STATES);
   private readonly addedCovariance = new Float64Array(STATES * STATES);
   private readonly placeMean = new Float64Array(STATES);
+  private readonly gain = new Float64Array(STATES);
+  private readonly worst: Deepest = { meanM: 0, varianceM2: 0, weights: new Float64Array(BAND_COUNT) };
   private readonly hazard: StoneHazards = { puncture: 0, sidePuncture: 0, cut: 0, logged: 0 };
   private readonly sum: StoneHazards = { puncture: 0, sidePuncture: 0, cut: 0, logged: 0 };
   private lastParts: readonly PlannedPart[] = [];
@@ -242,21 +245,12 @@ export class TreadPass {
     }
   }
 
-  /** Band that is worn deepest, and what the worst pivot spot adds to it. */
-  private worst(side: number): {
-    readonly state: number;
-    readonly extraM: number;
-    readonly extraVariance: number;
-  } {
-    let state = side * BAND_COUNT;
-    for (let i = state + 1; i < (side + 1) * BAND_COUNT; i++)
-      if (this.mean[i]! > this.mean[state]!) state = i;
+  /** Depth at the worst spot: of the deepest band and the worst pivot spot, which lies across all bands. */
+  private findWorst(side: number, mean: Float64Array, covariance: Float64Array): void {
+    deepestOf(mean, covariance, STATES, side * BAND_COUNT, this.worst);
     const spread = Math.sqrt(this.spotVariance[side]!);
-    return {
-      state,
-      extraM: this.spotMean[side]! + LARGEST_OF_EIGHT * spread,
-      extraVariance: LARGEST_VARIANCE * spread * spread,
-    };
+    this.worst.meanM += this.spotMean[side]! + LARGEST_OF_EIGHT * spread;
+    this.worst.varianceM2 += LARGEST_VARIANCE * spread * spread;
   }
 
   /** Bites of landings per depth, 1/mm: a density, so that the unit is only a constant. */
@@ -273,56 +267,71 @@ export class TreadPass {
 
   private read(step: Extract<PlanStep, { step: 'read' }>, options: PassOptions): number {
     const { side, band, wornM, errorM, stepM, gone } = step;
-    const worst = band < 0 ? this.worst(side) : null;
-    const state = worst?.state ?? side * BAND_COUNT + band;
     const error = errorM * options.errorFactor;
-    const noise = error * error + (stepM * stepM) / 12 + (worst?.extraVariance ?? 0);
-    const expected = this.mean[state]! + (worst?.extraM ?? 0);
-    const variance = Math.max(LEAST_VARIANCE, this.covariance[state * STATES + state]! + noise);
+    const noise = error * error + (stepM * stepM) / 12;
+    const first = side * BAND_COUNT;
+    if (band < 0) this.findWorst(side, this.mean, this.covariance);
+    const expected = band < 0 ? this.worst.meanM : this.mean[first + band]!;
+    const own = band < 0 ? this.worst.varianceM2 : this.covariance[(first + band) * (STATES + 1)]!;
+    const variance = Math.max(LEAST_VARIANCE, own + noise);
     options.sink?.({ reading: step.reading, meanM: expected, varianceM2: variance, wornM, gone });
     if (step.held || options.learn === false) return 0;
     if (gone) return logChance(normalCdf((expected - wornM) / Math.sqrt(variance)));
     const off = wornM - expected;
-    this.learn(state, off, variance);
+    this.gain.fill(0);
+    for (let b = 0; b < BAND_COUNT; b++) {
+      const weight = band < 0 ? this.worst.weights[b]! : b === band ? 1 : 0;
+      if (weight === 0) continue;
+      for (let i = 0; i < STATES; i++) this.gain[i]! += weight * this.covariance[(first + b) * STATES + i]!;
+    }
+    this.learn(off, variance);
     return -0.5 * (log(variance) + (off * off) / variance);
   }
 
-  /** Narrows the law of the depths by one reading. */
-  private learn(state: number, off: number, variance: number): void {
-    const { mean, covariance } = this;
-    const gain = this.placeMean;
-    for (let i = 0; i < STATES; i++) gain[i] = covariance[i * STATES + state]!;
+  /** Narrows the law of the depths by one reading, whose covariance with them is the gain. */
+  private learn(off: number, variance: number): void {
+    const { mean, covariance, gain } = this;
+    const perVariance = 1 / variance;
     for (let i = 0; i < STATES; i++) {
-      mean[i]! += (gain[i]! * off) / variance;
-      for (let j = 0; j < STATES; j++) covariance[i * STATES + j]! -= (gain[i]! * gain[j]!) / variance;
+      const scaled = gain[i]! * perVariance;
+      if (scaled === 0) continue;
+      mean[i]! += scaled * off;
+      for (let j = 0; j < STATES; j++) covariance[i * STATES + j]! -= scaled * gain[j]!;
     }
   }
 
+  /** How far the worst spot is from the limit, and the variance of that, people's judgement included. */
   private wornLaw(
     side: number,
     { wornSpreadM }: PassOptions,
+    mean: Float64Array,
+    covariance: Float64Array,
   ): { readonly off: number; readonly variance: number } {
-    const { state, extraM, extraVariance } = this.worst(side);
-    const limitM = this.means.wornAtM(this.kind[side]!);
-    const variance = this.covariance[state * STATES + state]! + extraVariance + wornSpreadM * wornSpreadM;
-    return { off: limitM - this.mean[state]! - extraM, variance: Math.max(LEAST_VARIANCE, variance) };
+    this.findWorst(side, mean, covariance);
+    const variance = this.worst.varianceM2 + wornSpreadM * wornSpreadM;
+    return {
+      off: this.means.wornAtM(this.kind[side]!) - this.worst.meanM,
+      variance: Math.max(LEAST_VARIANCE, variance),
+    };
   }
 
   /** Taken off as worn just now: the worst spot stood at the limit, as far as people judge it. */
   private wornNow(side: number, options: PassOptions): number {
-    const { off, variance } = this.wornLaw(side, options);
+    const { off, variance } = this.wornLaw(side, options, this.mean, this.covariance);
     return -0.5 * (log(variance) + (off * off) / variance);
   }
 
   /** Chance that a tire is judged worn, after further landings where given. */
   private chanceWorn(side: number, options: PassOptions, further: readonly PlannedPart[] | null): number {
-    const { off, variance } = this.wornLaw(side, options);
-    if (further === null) return normalCdf(-off / Math.sqrt(variance));
+    if (further === null) {
+      const { off, variance } = this.wornLaw(side, options, this.mean, this.covariance);
+      return normalCdf(-off / Math.sqrt(variance));
+    }
     this.addLandings(further);
-    const { state } = this.worst(side);
-    return normalCdf(
-      (this.added[state]! - off) / Math.sqrt(variance + this.addedCovariance[state * STATES + state]!),
-    );
+    const mean = this.mean.map((each, i) => each + this.added[i]!);
+    const covariance = this.covariance.map((each, i) => each + this.addedCovariance[i]!);
+    const { off, variance } = this.wornLaw(side, options, mean, covariance);
+    return normalCdf(-off / Math.sqrt(variance));
   }
 
   private endedWithin(

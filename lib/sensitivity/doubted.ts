@@ -9,8 +9,10 @@ import { nearestName } from '../units.js';
  * @throws UsageError for one that does not exist, is fixed or comes twice, or if none is left.
  */
 export function doubtedAssumptions(scenario: CompiledScenario, paths?: readonly string[]): number[] {
-  const { assumptions } = scenario;
-  const doubted = assumptions.flatMap(({ kind }, index) => (kind === 'fixed' ? [] : [index]));
+  const { assumptions, fitted } = scenario;
+  const doubted = assumptions.flatMap(({ kind }, index) =>
+    kind === 'fixed' && !(fitted?.indices.includes(index) ?? false) ? [] : [index],
+  );
   if (paths === undefined) {
     if (doubted.length > 0) return doubted;
     throw new UsageError('no assumption of the scenario is in doubt: all have a fixed value');
@@ -28,7 +30,7 @@ export function doubtedAssumptions(scenario: CompiledScenario, paths?: readonly 
  *
  * @throws UsageError for one that does not exist, with the nearest one, or that is fixed.
  */
-export function indexOfAssumption({ assumptions }: CompiledScenario, path: string): number {
+export function indexOfAssumption({ assumptions, fitted }: CompiledScenario, path: string): number {
   const index = assumptions.findIndex((assumption) => assumption.path === path);
   if (index < 0) {
     const nearest = nearestName(
@@ -39,7 +41,7 @@ export function indexOfAssumption({ assumptions }: CompiledScenario, path: strin
       `there is no assumption "${path}"${nearest === null ? '' : `; did you mean "${nearest}"?`}`,
     );
   }
-  if (assumptions[index]!.kind === 'fixed') {
+  if (assumptions[index]!.kind === 'fixed' && !(fitted?.indices.includes(index) ?? false)) {
     throw new UsageError(`"${path}" is fixed: give it a distribution to put it in doubt`);
   }
   return index;

@@ -32,6 +32,8 @@ export interface OneAssumption {
   /** Values at probability 0.1 and 0.9, SI units. */
   readonly lowSi: number;
   readonly highSi: number;
+  /** True if it was fitted to records together with others, which stay as drawn while it is moved. */
+  readonly fittedWithOthers: boolean;
   /** False if nothing at all changed in the first trials; the rest were then not run, and all changes are 0. */
   readonly seen: boolean;
   readonly effects: readonly AssumptionEffect[];

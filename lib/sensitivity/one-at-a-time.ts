@@ -3,9 +3,10 @@ import { meanWithInterval, pairedDifference } from '../estimate/paired.js';
 import { UsageError } from '../problems.js';
 import { scenarioHash } from '../run.js';
 import type { CompiledScenario } from '../scenario/compile.js';
-import { assumptionQuantile, DrawnWorlds } from '../simulate/world.js';
+import { DrawnWorlds } from '../simulate/world.js';
 import { version } from '../version.js';
 import { doubtedAssumptions } from './doubted.js';
+import { valueAtProbability } from './fitted.js';
 import { openScope, type OpenScope, type StudyScope } from './figures.js';
 import type { AssumptionEffect, OneAssumption, OneAtATimeStudy } from './one-at-a-time-types.js';
 import { rankings } from './rankings.js';
@@ -35,7 +36,8 @@ const PILOT_TRIALS = 16;
  * worlds and the same landings on both sides, so that the difference is the assumption's own.
  *
  * Effects are averages over what else is not known. Two assumptions that act together show here only as far as the
- * average goes; see varianceDrivers for the rest.
+ * average goes; see varianceDrivers for the rest. One that was fitted together with others is moved by itself, while the
+ * others stay as drawn: worlds that the records would hold for unlikely.
  *
  * @param scenario compiled scenario.
  * @param options mix, set-ups, figures, assumptions, trials.
@@ -119,7 +121,7 @@ function movedPlan(
       drawn.fill(trial, world);
       if (side > 0) {
         const index = moved[(side - 1) >> 1]!;
-        world[index] = assumptionQuantile(scenario.assumptions[index]!, side % 2 === 1 ? LOW : HIGH);
+        world[index] = valueAtProbability(scenario, index, side % 2 === 1 ? LOW : HIGH);
       }
       return { trial, luck: 0 };
     },
@@ -184,8 +186,10 @@ function judgeSides(
     const assumption = scenario.assumptions[index]!;
     return {
       path: assumption.path,
-      lowSi: assumptionQuantile(assumption, LOW),
-      highSi: assumptionQuantile(assumption, HIGH),
+      lowSi: valueAtProbability(scenario, index, LOW),
+      highSi: valueAtProbability(scenario, index, HIGH),
+      fittedWithOthers:
+        (scenario.fitted?.indices.length ?? 0) > 1 && scenario.fitted!.indices.includes(index),
       seen: again >= 0,
       effects,
       rankings: rankings(scope, low, high, level),

@@ -3,9 +3,10 @@ import { meanWithInterval, pairedDifference, type PairedDifference } from '../es
 import { UsageError } from '../problems.js';
 import { scenarioHash } from '../run.js';
 import type { CompiledAssumption, CompiledScenario } from '../scenario/compile.js';
-import { assumptionQuantile, DrawnWorlds } from '../simulate/world.js';
+import { DrawnWorlds } from '../simulate/world.js';
 import { version } from '../version.js';
 import { indexOfAssumption } from './doubted.js';
+import { valueAtProbability } from './fitted.js';
 import { openScope, type OpenScope } from './figures.js';
 import { orderOf } from './rankings.js';
 import { checkedWorkers, runWorlds, type StudyRun } from './run-worlds.js';
@@ -123,8 +124,8 @@ class Search {
   /** Runs the trials at some probabilities. */
   async look(probabilities: readonly number[]): Promise<void> {
     const { scenario, scope, index, trials, run } = this;
-    const assumption = scenario.assumptions[index]!;
     const drawn = new DrawnWorlds(scenario);
+    const values = probabilities.map((probability) => valueAtProbability(scenario, index, probability));
     const jobs = trials * probabilities.length;
     const before = this.finished;
     const { columns, finished } = await runWorlds(
@@ -135,7 +136,7 @@ class Search {
         fill: (job, world) => {
           const trial = Math.floor(job / probabilities.length);
           drawn.fill(trial, world);
-          world[index] = assumptionQuantile(assumption, probabilities[job % probabilities.length]!);
+          world[index] = values[job % probabilities.length]!;
           return { trial, luck: 0 };
         },
       },
@@ -153,7 +154,7 @@ class Search {
       );
       this.points.set(probability, {
         probability,
-        valueSi: assumptionQuantile(assumption, probability),
+        valueSi: valueAtProbability(scenario, index, probability),
         columns: own,
         best: orderOf(own, this.sign)[0]!,
       });
@@ -202,7 +203,7 @@ class Search {
       (to.probability - from.probability);
     const reach = (leadLow.upper - leadLow.lower) / 2 / slope;
     const within = (at: number): number | null =>
-      at > GRID[0]! && at < GRID[GRID.length - 1]! ? assumptionQuantile(assumption, at) : null;
+      at > GRID[0]! && at < GRID[GRID.length - 1]! ? valueAtProbability(this.scenario, this.index, at) : null;
     const points = this.sorted();
     const toldApart =
       points.some(
@@ -214,7 +215,7 @@ class Search {
     const flip = {
       below: this.scope.setups[below]!,
       above: this.scope.setups[above]!,
-      valueSi: assumptionQuantile(assumption, probability),
+      valueSi: valueAtProbability(this.scenario, this.index, probability),
       lowerSi: within(probability - reach),
       upperSi: within(probability + reach),
       probability,

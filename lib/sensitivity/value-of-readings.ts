@@ -1,12 +1,14 @@
 import type { Criterion } from '../decide/criteria.js';
 import { DEFAULT_LEVEL, type IntervalEstimate } from '../estimate/interval.js';
-import { exp } from '../numeric/elementary.js';
+import { sampleStandardDeviation } from '../estimate/moments.js';
+import { exp, log } from '../numeric/elementary.js';
 import { UsageError } from '../problems.js';
-import type { CompiledAssumption, CompiledScenario } from '../scenario/compile.js';
+import type { CompiledScenario } from '../scenario/compile.js';
 import type { Simulation } from '../simulate/simulate.js';
 import type { WorldSource } from '../simulate/world.js';
 import { GROUPS, hermite } from './conditional-mean.js';
 import { indexOfAssumption } from './doubted.js';
+import { sortedDraws } from './fitted.js';
 import { fitGains, valueWithInterval, type GainFits } from './partial-value.js';
 import { valuesInTrials } from './trial-inputs.js';
 import { openChoice } from './value-of-information.js';
@@ -57,7 +59,8 @@ const REACH = 6;
  *
  * Readings of a normal number, or of the logarithm of a lognormal one, leave it normal (conjugate), so what they may
  * say is known beforehand: the mean after them is normal and takes a known share of the variance. Mean gains are fitted
- * to the trials as a polynomial of the normal score of the assumption; their means after readings follow exactly.
+ * to the trials as a polynomial of the normal score of the assumption; their means after readings follow exactly. An
+ * assumption that was fitted to records is taken as normal (or lognormal) with the spread of its draws.
  *
  * @param scenario the compiled scenario that was run.
  * @param simulation its results: at least two set-ups on the mix, at least 100 trials.
@@ -73,7 +76,7 @@ export function valueOfReadings(
   const { mix, criterion, readings, level = DEFAULT_LEVEL } = options;
   if (!(level > 0 && level < 1)) throw new UsageError(`level is ${level}; it must lie between 0 and 1`);
   const index = indexOfAssumption(scenario, options.assumption);
-  const error = scoreError(scenario.assumptions[index]!, options);
+  const error = scoreError(scenario, index, options);
   if (!Number.isInteger(readings) || readings < 1) {
     throw new UsageError(`readings is ${readings}; it must be a whole number, 1 or more`);
   }
@@ -99,9 +102,11 @@ export function valueOfReadings(
 
 /** Standard deviation of a reading in standard deviations of the assumption. */
 function scoreError(
-  { kind, b, path }: CompiledAssumption,
+  scenario: CompiledScenario,
+  index: number,
   { errorShare, errorSi }: ProposedReadings,
 ): number {
+  const { kind, b, path } = scenario.assumptions[index]!;
   if (kind !== 'lognormal' && kind !== 'normal') {
     throw new UsageError(
       `"${path}" is ${kind}: the value of readings is worked out for lognormal and normal assumptions only`,
@@ -113,7 +118,9 @@ function scoreError(
       `"${path}" is ${kind}: ${name} must be a finite number of 0 or more; found ${error}`,
     );
   }
-  return error / b;
+  const draws = sortedDraws(scenario, index);
+  if (draws === null) return error / b;
+  return error / sampleStandardDeviation(kind === 'lognormal' ? draws.map((value) => log(value)) : draws);
 }
 
 /** Mean over what readings may say of the best mean gain after them, less that of one choice for all. */

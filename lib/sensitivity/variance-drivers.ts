@@ -2,6 +2,7 @@ import { mean } from '../estimate/moments.js';
 import { scenarioHash } from '../run.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { version } from '../version.js';
+import { fittedDraws } from './fitted.js';
 import { isCriterion, openScope, type OpenScope, type StudyScope } from './figures.js';
 import { checkedOptions, estimateIndices, LEAST_ROWS, type DesignColumns } from './index-estimates.js';
 import type { IndexOptions, VarianceIndices } from './index-types.js';
@@ -16,7 +17,10 @@ import { LANDING_LUCK, type FigureDrivers, type VarianceStudy } from './variance
 export interface VarianceOptions extends StudyScope, StudyRun, IndexOptions {
   /** How assumptions are taken together; default each by itself. */
   readonly groups?: AssumptionGrouping | undefined;
-  /** Draws of assumptions that are tied to each other, such as those of a fit, instead of their distributions. */
+  /**
+   * Draws of assumptions that are tied to each other, instead of their distributions; default: the fitted ones of the
+   * scenario, if it has any.
+   */
   readonly draws?: JointDraws | undefined;
   /** Rows of the design, 16 to 1 048 576, best a power of two; default 256. A row takes (inputs + 2) trials. */
   readonly rows?: number | undefined;
@@ -59,7 +63,7 @@ export async function varianceDrivers(
   checkedWorkers(options.workers);
   const rows = checkedRows(options.rows ?? DEFAULT_ROWS);
   const scope = openScope(scenario, options);
-  const inputs = new StudyInputs(scenario, options.draws ?? null);
+  const inputs = new StudyInputs(scenario, options.draws ?? fittedDraws(scenario));
   const stated = inputs.units(options.groups ?? 'each');
   const design = new Design(scenario, inputs, options.spread ?? 'low-discrepancy');
   const asked = rows * (PLAIN_SIDES + 1 + stated.length);

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { oneAtATime } from '../../dist/sensitivity/one-at-a-time.js';
 import { StoppedStudyError } from '../../dist/sensitivity/stopped.js';
 import type { VarianceStudy } from '../../dist/sensitivity/variance-types.js';
 import { varianceDrivers } from '../../dist/sensitivity/variance-drivers.js';
@@ -164,6 +165,34 @@ describe('assumptions that were fitted together', () => {
     expectHeld(compound.firstOrder, compoundVariance / all, 0.001);
     expectHeld(compound.total, (compoundVariance * (1 + tiedVariance)) / all, 0.001);
     expect(study.inputs.find(({ name }) => name === 'fitted together')!.paths).toEqual(draws.paths);
+  });
+
+  test('are those of a scenario with fitted draws', async () => {
+    const indices = draws.paths.map((path) => wear.assumptions.findIndex((each) => each.path === path));
+    const fitted = {
+      source: 'test',
+      indices,
+      draws: draws.rows.flat(),
+      rows: draws.rows.length,
+      medians: [1e-10, 1],
+    };
+    const options = { ...SURE, rows: 16, figures: ['life'] } as const;
+    const [own, given] = [
+      await varianceDrivers({ ...wear, fitted }, options),
+      await varianceDrivers(wear, { ...options, draws }),
+    ];
+    expect(own.figures).toEqual(given.figures);
+    // Moved by itself, abradability goes over its own draws: 0.5 + 0.1 and 0.5 + 0.9 of 1e-10, by the 200 steps.
+    const study = await oneAtATime(
+      { ...wear, fitted },
+      { trials: 16, workers: 1, figures: ['life'], assumptions: draws.paths },
+    );
+    const moved = study.assumptions.find(({ path }) => path === wearPaths[0])!;
+    expect(moved.fittedWithOthers).toBe(true);
+    expect([moved.lowSi * 1e10, moved.highSi * 1e10].map((value) => value.toFixed(2))).toEqual([
+      '0.60',
+      '1.40',
+    ]);
   });
 
   test('are not torn apart', async () => {
