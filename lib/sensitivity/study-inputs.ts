@@ -69,7 +69,10 @@ export class StudyInputs {
       }
       const { rows } = this.draws!;
       const row = rows[Math.floor(probability * rows.length)]!;
-      this.drawnIndices.forEach((drawn, column) => (world[drawn] = row[column]!));
+      this.drawnIndices.forEach((drawn, column) => {
+        const { lower, upper } = assumptions[drawn]!;
+        world[drawn] = Math.min(upper, Math.max(lower, row[column]!));
+      });
     });
   }
 
