@@ -1,10 +1,10 @@
-import { normalCdf, regularizedGammaQ } from '../numeric/special.js';
+import { regularizedGammaQ } from '../numeric/special.js';
 import { standardNormalQuantile } from '../numeric/normal.js';
 import { wilsonInterval } from '../estimate/proportion.js';
 import { dateOfDay } from './dates.js';
 import type { RecordLikelihood, WorldOfRecords } from './likelihood.js';
 import type { RecordPlan } from './likelihood-plan-types.js';
-import type { PressureLaw } from './likelihood-pressure.js';
+import { chanceBelowPressure, type PressureLaw } from './likelihood-pressure.js';
 import type { ReadingPrediction } from './likelihood-tread.js';
 import type {
   FitCalibration,
@@ -54,12 +54,6 @@ function calibration(what: FitCalibration['what'], inside: readonly boolean[]): 
   const held = inside.filter(Boolean).length;
   const { lower, upper } = wilsonInterval(held, inside.length, 0.95);
   return [{ what, stated: STATED, held, of: inside.length, low: lower, high: upper }];
-}
-
-function chanceBelow({ meanPa, spreadPa, leakingPa, leakChance }: PressureLaw, foundPa: number): number {
-  let leaking = 0;
-  for (const expected of leakingPa) leaking += normalCdf((foundPa - expected) / spreadPa) / leakingPa.length;
-  return (1 - leakChance) * normalCdf((foundPa - meanPa) / spreadPa) + leakChance * leaking;
 }
 
 /**
@@ -116,7 +110,7 @@ export function checkFit(
       days,
       foundPa,
       expectedPa: mean(({ meanPa }) => meanPa),
-      chanceBelow: mean((law) => chanceBelow(law, foundPa)),
+      chanceBelow: mean((law) => chanceBelowPressure(law, foundPa)),
     };
   });
   const inside = (check: FittedReading): boolean =>

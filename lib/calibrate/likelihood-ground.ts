@@ -1,4 +1,10 @@
-import { biteScaleM, chanceLarger, chanceLargerOnBands, SCALE_OVER_MEDIAN, stonesMet } from '../models/stones.js';
+import {
+  biteScaleM,
+  chanceLarger,
+  chanceLargerOnBands,
+  SCALE_OVER_MEDIAN,
+  stonesMet,
+} from '../models/stones.js';
 import { exp } from '../numeric/elementary.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { TypicalLandings } from './likelihood-landings.js';
@@ -103,6 +109,7 @@ export class LandingMeans {
     this.products = new Float64Array(2 * this.kindCount * cells * PRODUCTS);
     this.fill(medians);
     this.fillProducts(medians);
+    for (const work of this.distinctWorks) work.keepsLandings = false;
   }
 
   /** Works everything out in a world. */

@@ -171,7 +171,8 @@ export class TreadPass {
 
   private isFinite(): boolean {
     let sum = 0;
-    for (let i = 0; i < STATES; i++) sum += this.mean[i]! + this.covariance[i * STATES + i]! + this.spotMean[i % SIDES]!;
+    for (let i = 0; i < STATES; i++)
+      sum += this.mean[i]! + this.covariance[i * STATES + i]! + this.spotMean[i % SIDES]!;
     return Number.isFinite(sum);
   }
 

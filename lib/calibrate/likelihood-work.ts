@@ -36,6 +36,8 @@ export interface WorkRequest {
 export class WheelWork {
   /** Depth per wear of the ground, 1/(m3/J) m, at zone × bands + band; rolling per metre. Left main or third wheel. */
   readonly depth: Float64Array = new Float64Array(ZONES * BAND_COUNT);
+  /** Whether the depths are kept landing by landing too: only `relativeProducts` needs them. */
+  keepsLandings = true;
   /** The same landing by landing, at landing × zones × bands. */
   readonly byLanding: Float64Array = new Float64Array(BLOCK_LANDINGS * ZONES * BAND_COUNT);
   /** Depth of one pivot turn per wear of the ground, and the mean of its square. */
@@ -57,6 +59,7 @@ export class WheelWork {
   private readonly ground: Ground;
   private readonly span = new Span();
   private readonly meanTemperatureK: number;
+  private readonly worn = new Float64Array(ZONES);
 
   constructor(scenario: CompiledScenario, landings: TypicalLandings, request: WorkRequest) {
     this.scenario = scenario;
@@ -135,24 +138,21 @@ export class WheelWork {
       const lean = innerShoulderShare - side * d[DRAW.sideShift + j]!;
       const inner = lean < 0 ? 0 : lean > 1 ? 1 : lean;
       const braking = t[TRACK.brakingWornM3 + j]!;
+      this.worn[SPIN_UP] = t[TRACK.spinUpWornM3 + j]!;
+      this.worn[BRAKE] = braking;
+      this.worn[ROLL] = t[TRACK.rolloutWornM3 + j]! - braking;
+      this.worn[TAXI] = t[TRACK.taxiWornM3 + j]!;
       for (let zone = 0; zone < ZONES; zone++) {
-        const worn =
-          zone === SPIN_UP
-            ? t[TRACK.spinUpWornM3 + j]!
-            : zone === BRAKE
-              ? braking
-              : zone === ROLL
-                ? t[TRACK.rolloutWornM3 + j]! - braking
-                : t[TRACK.taxiWornM3 + j]!;
+        const worn = this.worn[zone]!;
         const centre = worn * (zone === SPIN_UP ? crownShare : rollingShare);
         const shoulders = (worn - centre) * shoulderDepth;
-        const at = (j * ZONES + zone) * BAND_COUNT;
-        this.byLanding[at] = centre * centreDepth;
-        this.byLanding[at + 1] = shoulders * inner;
-        this.byLanding[at + 2] = shoulders * (1 - inner);
-        for (let b = 0; b < BAND_COUNT; b++) {
-          this.depth[zone * BAND_COUNT + b]! += this.byLanding[at + b]! / BLOCK_LANDINGS;
-        }
+        const at = zone * BAND_COUNT;
+        const [one, two, three] = [centre * centreDepth, shoulders * inner, shoulders * (1 - inner)];
+        this.depth[at]! += one / BLOCK_LANDINGS;
+        this.depth[at + 1]! += two / BLOCK_LANDINGS;
+        this.depth[at + 2]! += three / BLOCK_LANDINGS;
+        if (!this.keepsLandings) continue;
+        this.byLanding.set([one, two, three], j * ZONES * BAND_COUNT + at);
       }
     }
   }

@@ -43,7 +43,8 @@ function meanAndSpread(values: ArrayLike<number>): { mean: number; spread: numbe
   let mean = 0;
   let squares = 0;
   for (let n = 0; n < values.length; n++) mean += values[n]! / values.length;
-  for (let n = 0; n < values.length; n++) squares += ((values[n]! - mean) * (values[n]! - mean)) / values.length;
+  for (let n = 0; n < values.length; n++)
+    squares += ((values[n]! - mean) * (values[n]! - mean)) / values.length;
   return { mean, spread: Math.sqrt(squares) };
 }
 

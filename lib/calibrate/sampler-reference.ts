@@ -39,7 +39,8 @@ export class BentReference {
     const size = mean.length;
     this.mean = mean;
     const turned = new Float64Array(size * size);
-    for (let i = 0; i < size; i++) for (let j = 0; j < size; j++) turned[j * size + i] = factor[i * size + j]!;
+    for (let i = 0; i < size; i++)
+      for (let j = 0; j < size; j++) turned[j * size + i] = factor[i * size + j]!;
     const { values, vectors } = eigenParts(timesMatrix(factor, turned, size), size);
     this.axes = vectors;
     this.deviations = values.map((value) => Math.sqrt(Math.max(value, 1e-12)));

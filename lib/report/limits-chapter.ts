@@ -75,12 +75,15 @@ function overallText(limits: readonly SetupLimits[]): string {
   const beyond = limits.filter((each) => sortedOut(each).beyond.length > 0);
   const later = limits.filter((each) => !beyond.includes(each) && laterBeyond(each).length > 0);
   const names = (some: readonly SetupLimits[]): string => listText(some.map(({ setup }) => setup));
-  const first =
-    beyond.length === 0
-      ? `No set-up is beyond a limit that could be checked`
-      : `Beyond a limit as set: ${names(beyond)}`;
-  const second = later.length === 0 ? '' : `; at pressures met in the season also: ${names(later)}`;
-  return `${first}${second}.`;
+  if (beyond.length === 0) {
+    const seasonal =
+      later.length === 0
+        ? ''
+        : `; at pressures met in the season ${later.length === 1 ? 'one is' : 'some are'}: ${names(later)}`;
+    return `No set-up is beyond a limit that could be checked as set${seasonal}.`;
+  }
+  const also = later.length === 0 ? '' : `; at pressures met in the season also: ${names(later)}`;
+  return `Beyond a limit as set: ${names(beyond)}${also}.`;
 }
 
 function unique(texts: readonly string[]): string[] {

@@ -15,7 +15,15 @@ export interface AssumptionField {
 }
 
 /** Sections with assumptions. */
-const SECTIONS = ['airplanes', 'sidewalls', 'treads', 'compounds', 'surfaces', 'habits', 'assumptions'] as const;
+const SECTIONS = [
+  'airplanes',
+  'sidewalls',
+  'treads',
+  'compounds',
+  'surfaces',
+  'habits',
+  'assumptions',
+] as const;
 
 /**
  * Finds an assumption by its place.
@@ -29,9 +37,9 @@ export function assumptionField(path: string): AssumptionField | null {
     const { named, schema } = entryOf(scenarioSchema.shape[section]);
     if (!(schema instanceof z.ZodObject)) continue;
     const rest = path.slice(section.length + 1);
-    for (const [key, member] of Object.entries(schema.shape as Readonly<Record<string, z.core.$ZodType>>)) {
+    for (const [key, member] of Object.entries(schema.shape)) {
       const inner = member instanceof z.ZodOptional ? member.unwrap() : member;
-      const known = fieldRegistry.get(inner as z.core.$ZodType);
+      const known = fieldRegistry.get(inner);
       if (known?.kind !== 'assumption') continue;
       const entry = named && rest.endsWith(`.${key}`) ? rest.slice(0, -key.length - 1) : null;
       if (named ? entry === null || entry === '' : rest !== key) continue;

@@ -32,7 +32,8 @@ export function checkFitted(scenario: Scenario, report: Report): void {
     const field = known.includes(assumption) ? assumptionField(assumption) : null;
     if (field === null) {
       const nearest = nearestName(assumption, known);
-      const allowed = 'expected the place of an assumption of this scenario, such as "assumptions.abradability"';
+      const allowed =
+        'expected the place of an assumption of this scenario, such as "assumptions.abradability"';
       report(
         [...place, 'assumption'],
         nearest === null ? { allowed } : { allowed, suggestion: `did you mean "${nearest}"?` },
@@ -43,7 +44,8 @@ export function checkFitted(scenario: Scenario, report: Report): void {
     const scale = siScale(dimension, unit);
     if (scale === null) {
       const units = unitNames(dimension).filter((name) => name !== '');
-      const allowed = units.length === 0 ? 'expected no unit' : `expected a unit of ${expectedPhrase(dimension)}`;
+      const allowed =
+        units.length === 0 ? 'expected no unit' : `expected a unit of ${expectedPhrase(dimension)}`;
       const nearest = nearestName(unit, units);
       report(
         [...place, 'unit'],
@@ -58,7 +60,9 @@ export function checkFitted(scenario: Scenario, report: Report): void {
       return value !== undefined && !(scale(value) >= minSi - slack && scale(value) <= maxSi + slack);
     });
     if (out >= 0) {
-      report(['fitted', 'draws', out, column], { allowed: `${assumption}: expected ${rangeText(field.field)}` });
+      report(['fitted', 'draws', out, column], {
+        allowed: `${assumption}: expected ${rangeText(field.field)}`,
+      });
     }
   });
   const odd = fitted.draws.findIndex((row) => row.length !== fitted.columns.length);
@@ -74,7 +78,9 @@ export function checkFitted(scenario: Scenario, report: Report): void {
 function assumptionPaths(scenario: Scenario): string[] {
   const keys = (place: string, section: object): string[] =>
     Object.entries(section).flatMap(([key, value]) =>
-      typeof value === 'object' && value !== null && 'kind' in value && 'source' in value ? [`${place}.${key}`] : [],
+      typeof value === 'object' && value !== null && 'kind' in value && 'source' in value
+        ? [`${place}.${key}`]
+        : [],
     );
   const named = (['sidewalls', 'treads', 'compounds', 'surfaces'] as const).flatMap((section) =>
     Object.entries(scenario[section]).flatMap(([name, entry]) => keys(`${section}.${name}`, entry)),
@@ -95,7 +101,11 @@ function assumptionPaths(scenario: Scenario): string[] {
  * @param merged with the file that each value came from.
  * @param files in the order in which they were laid over each other.
  */
-export function withoutOverruled(scenario: Scenario, merged: PlacedValue, files: readonly string[]): Scenario {
+export function withoutOverruled(
+  scenario: Scenario,
+  merged: PlacedValue,
+  files: readonly string[],
+): Scenario {
   const { fitted } = scenario;
   if (fitted === undefined) return scenario;
   const layerOf = (path: readonly string[]): number => files.lastIndexOf(merged.originOf(path).fileName);

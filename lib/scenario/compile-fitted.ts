@@ -17,7 +17,9 @@ export interface CompiledFitted {
 
 /** SI value of a number in a unit: units are straight lines, so that two values tell all. */
 export function siScale(dimension: Dimension, unit: string): ((value: number) => number) | null {
-  const [zero, one] = ['0', '1'].map((number) => parseQuantity(unit === '' ? number : `${number} ${unit}`, dimension));
+  const [zero, one] = ['0', '1'].map((number) =>
+    parseQuantity(unit === '' ? number : `${number} ${unit}`, dimension),
+  );
   if (zero?.ok !== true || one?.ok !== true) return null;
   const [offset, slope] = [zero.si, one.si - zero.si];
   return (value) => offset + slope * value;
@@ -29,7 +31,10 @@ export function siScale(dimension: Dimension, unit: string): ((value: number) =>
  * @param fitted as checked: places and units exist, all rows have all columns.
  * @param paths places of the assumptions of the scenario, in order.
  */
-export function compileFitted(fitted: NonNullable<Scenario['fitted']>, paths: readonly string[]): CompiledFitted {
+export function compileFitted(
+  fitted: NonNullable<Scenario['fitted']>,
+  paths: readonly string[],
+): CompiledFitted {
   const { source, columns, draws } = fitted;
   const scales = columns.map(({ assumption, unit }) => {
     const field = assumptionField(assumption);

@@ -37,7 +37,7 @@ export function compileMixes(scenario: Scenario): CompiledMix[] {
       const perYear = flown.reduce((sum, { landings }) => sum + landings, 0);
       let firstLanding = 0;
       for (const { month, landings } of flown) {
-        const mix = scenario.mixes[mixOfMonth[month as keyof typeof mixOfMonth] ?? ''] ?? {};
+        const mix = scenario.mixes[mixOfMonth[month] ?? ''] ?? {};
         months.push({ firstLanding, ...shares(mix) });
         for (const [strip, share] of Object.entries(mix)) {
           whole[strip] = (whole[strip] ?? 0) + (share * landings) / perYear;

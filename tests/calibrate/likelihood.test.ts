@@ -33,7 +33,13 @@ const SHAPE: LogShape = {
 function held(scenario: CompiledScenario): CompiledScenario {
   return {
     ...scenario,
-    assumptions: scenario.assumptions.map((each) => ({ ...each, kind: 'fixed', a: assumptionQuantile(each, 0.5), b: 0, c: 0 })),
+    assumptions: scenario.assumptions.map((each) => ({
+      ...each,
+      kind: 'fixed',
+      a: assumptionQuantile(each, 0.5),
+      b: 0,
+      c: 0,
+    })),
   };
 }
 
@@ -53,7 +59,7 @@ describe('mean landings', () => {
       season: { months, temperatureSpread: '5 degC', baseElevation: '300 ft', source: 'test' },
       habits: { removeAt: 'cords' },
       assumptions: { slowLeaks: fixed('0 /year') },
-    } as never),
+    }),
   );
   const TRIALS = 300;
   const LANDINGS = 100;
@@ -71,25 +77,37 @@ describe('mean landings', () => {
     ['rigid 29 deep', 'paved', 'home pavement'],
     ['rigid 26 deep', 'rock', 'ridge rock'],
     ['soft 29 at 9 psi', 'paved', 'home pavement'],
-  ])('of %s on %s wear what the simulator wears, within 1 %% and its own error', async (setup, mix, strip) => {
-    const wear = await recordWear(scenario, { setup, mix, trials: TRIALS }, [LANDINGS]);
-    const kind = kinds.findIndex((each) => each.setup === setup);
-    const at = means.depthAt(kind, scenario.strips.findIndex(({ name }) => name === strip), 1);
-    const products = means.productsAt(false, kind, kind, scenario.strips.findIndex(({ name }) => name === strip));
-    (['centreM', 'innerM', 'outerM'] as const).forEach((band, b) => {
-      const depths = Array.from(wear.left[band]);
-      const mean = depths.reduce((sum, depth) => sum + depth, 0) / TRIALS;
-      const spread = Math.sqrt(depths.reduce((sum, depth) => sum + (depth - mean) ** 2, 0) / (TRIALS - 1));
-      const expected = LANDINGS * means.depthM[at + b]!;
-      // 4.42 standard errors: one false alarm in 100 000.
-      const error = 0.01 * expected + (4.42 * spread) / Math.sqrt(TRIALS);
-      expect(Math.abs(mean - expected), `${band} ${mean} ${expected}`).toBeLessThan(error);
-      const luck = Math.sqrt(means.scatterSquare * means.product(products + 4 * b) - 1) * expected;
-      // The luck of a landing within a fifth: the spread of a sample of 300 is off by 4.42 / sqrt(600) = 18 % at most.
-      expect(spread / (luck / Math.sqrt(LANDINGS))).toBeGreaterThan(0.8 * (1 - 0.18));
-      expect(spread / (luck / Math.sqrt(LANDINGS))).toBeLessThan(1.2 * (1 + 0.18));
-    });
-  });
+  ])(
+    'of %s on %s wear what the simulator wears, within 1 %% and its own error',
+    async (setup, mix, strip) => {
+      const wear = await recordWear(scenario, { setup, mix, trials: TRIALS }, [LANDINGS]);
+      const kind = kinds.findIndex((each) => each.setup === setup);
+      const at = means.depthAt(
+        kind,
+        scenario.strips.findIndex(({ name }) => name === strip),
+        1,
+      );
+      const products = means.productsAt(
+        false,
+        kind,
+        kind,
+        scenario.strips.findIndex(({ name }) => name === strip),
+      );
+      (['centreM', 'innerM', 'outerM'] as const).forEach((band, b) => {
+        const depths = Array.from(wear.left[band]);
+        const mean = depths.reduce((sum, depth) => sum + depth, 0) / TRIALS;
+        const spread = Math.sqrt(depths.reduce((sum, depth) => sum + (depth - mean) ** 2, 0) / (TRIALS - 1));
+        const expected = LANDINGS * means.depthM[at + b]!;
+        // 4.42 standard errors: one false alarm in 100 000.
+        const error = 0.01 * expected + (4.42 * spread) / Math.sqrt(TRIALS);
+        expect(Math.abs(mean - expected), `${band} ${mean} ${expected}`).toBeLessThan(error);
+        const luck = Math.sqrt(means.scatterSquare * means.product(products + 4 * b) - 1) * expected;
+        // The luck of a landing within a fifth: the spread of a sample of 300 is off by 4.42 / sqrt(600) = 18 % at most.
+        expect(spread / (luck / Math.sqrt(LANDINGS))).toBeGreaterThan(0.8 * (1 - 0.18));
+        expect(spread / (luck / Math.sqrt(LANDINGS))).toBeLessThan(1.2 * (1 + 0.18));
+      });
+    },
+  );
 });
 
 /** Logarithm of the density of a normal law, up to the constant, by elimination without pivots. */
@@ -122,7 +140,9 @@ test('readings of both wheels have the joint normal law of steady wear, shared l
   const plan = planRecords(scenario, log, HABITS);
   const likelihood = new RecordLikelihood(scenario, plan, ERRORS);
   const stones = scenario.surfaces.map(({ sharpStones }) => sharpStones);
-  const at = (abradability: number): { readonly world: Float64Array; grooveErrorFactor: number; pressureErrorFactor: number } => {
+  const at = (
+    abradability: number,
+  ): { readonly world: Float64Array; grooveErrorFactor: number; pressureErrorFactor: number } => {
     const world = medianWorld(scenario);
     stones.forEach((index) => (world[index] = 0));
     world[scenario.global.abradability] = abradability;
@@ -142,7 +162,9 @@ test('readings of both wheels have the joint normal law of steady wear, shared l
       const perDay = (band: string, day: (typeof days)[number]): number =>
         means.depthM[means.depthAt(0, strips.get(day.strip!)!, 1) + bands.indexOf(band)]!;
       const off = readings.map(({ band, day, grooveM }) => {
-        const worn = days.filter(({ toDay }) => toDay <= day).reduce((sum, each) => sum + each.landings * perDay(band, each), 0);
+        const worn = days
+          .filter(({ toDay }) => toDay <= day)
+          .reduce((sum, each) => sum + each.landings * perDay(band, each), 0);
         return plan.kinds[0]!.tire.newTreadM - grooveM - worn;
       });
       const covariance = readings.map((one, i) =>
@@ -150,7 +172,10 @@ test('readings of both wheels have the joint normal law of steady wear, shared l
           const until = Math.min(one.day, other.day);
           const luck = days
             .filter(({ toDay }) => toDay <= until)
-            .reduce((sum, each) => sum + each.landings * 0.25 * perDay(one.band, each) * perDay(other.band, each), 0);
+            .reduce(
+              (sum, each) => sum + each.landings * 0.25 * perDay(one.band, each) * perDay(other.band, each),
+              0,
+            );
           return luck + (i === j ? SHAPE.errorM ** 2 : 0);
         }),
       );
@@ -191,7 +216,10 @@ test('punctures count as Poisson events: the likelihood is largest where expecte
     id: `tire ${k}`,
     airplane: base.tires[0]!.airplane,
     count: 2,
-    end: k < 3 ? { kind: 'exact' as const, day: 20, cause: 'puncture' as const } : { kind: 'right' as const, day: 20, reason: 'in service' as const },
+    end:
+      k < 3
+        ? { kind: 'exact' as const, day: 20, cause: 'puncture' as const }
+        : { kind: 'right' as const, day: 20, reason: 'in service' as const },
   }));
   const log: Logbook = { ...base, tires, readings: [] };
   const likelihood = new RecordLikelihood(scenario, planRecords(scenario, log, HABITS), ERRORS);
@@ -234,7 +262,7 @@ test('pressures fall as excess over ambient, and a slow leak is the rare second 
   // Twice as warm in absolute terms by a tenth: absolute pressure rises by a tenth.
   const warm = pressureLaw(scenario, { ...span, foundK: 1.1 * 288.15 }, world, 1000);
   expect(warm.meanPa + scenario.basePa).toBeCloseTo(1.1 * (law.meanPa + scenario.basePa), 4);
-  expect(law.leakChance).toBeCloseTo(1 - Math.exp((-world[scenario.global.slowLeaks]! * 86_400 * 30)), 12);
+  expect(law.leakChance).toBeCloseTo(1 - Math.exp(-world[scenario.global.slowLeaks]! * 86_400 * 30), 12);
   // The density adds up to sqrt(2 pi) over all pressures, as its constant is left out.
   let sum = 0;
   for (let found = 0; found < 260_000; found += 50) sum += 50 * Math.exp(logPressureDensity(law, found));

@@ -29,21 +29,33 @@ interface Tally {
 }
 
 async function calibrate(shape: LogShape, name: string): Promise<Tally[]> {
-  const tallies = inDoubt.map((index): Tally => ({ path: scenario.assumptions[index]!.path, ranks: [], inside80: 0, logs: 0 }));
+  const tallies = inDoubt.map((index): Tally => ({
+    path: scenario.assumptions[index]!.path,
+    ranks: [],
+    inside80: 0,
+    logs: 0,
+  }));
   for (let log = 0; log < LOGS; log++) {
     const stream = openStream(streamKey(name, 'truth', log));
     const world = Float64Array.from(scenario.assumptions, (assumption) =>
-      assumption.kind === 'fixed' ? assumption.a : valueAtScore(assumption, normalFromUniform(nextUniform(stream))),
+      assumption.kind === 'fixed'
+        ? assumption.a
+        : valueAtScore(assumption, normalFromUniform(nextUniform(stream))),
     );
     const factor = Math.exp((normalFromUniform(nextUniform(stream)) * Math.log(1.3)) / 1.2815515655446004);
-    const pressureFactor = Math.exp((normalFromUniform(nextUniform(stream)) * Math.log(1.3)) / 1.2815515655446004);
+    const pressureFactor = Math.exp(
+      (normalFromUniform(nextUniform(stream)) * Math.log(1.3)) / 1.2815515655446004,
+    );
     const made = inventLog(
       scenario,
       world,
       { ...shape, errorM: shape.errorM * factor, pressureErrorPa: shape.pressureErrorPa * pressureFactor },
       `${name} ${log}`,
     );
-    const stated = { ...made, readings: made.readings.map((reading) => ({ ...reading, errorM: shape.errorM })) };
+    const stated = {
+      ...made,
+      readings: made.readings.map((reading) => ({ ...reading, errorM: shape.errorM })),
+    };
     const fit = await fitAssumptions(scenario, stated, {
       seed: `${name} ${log}`,
       draws: 4 * RANKED,
@@ -59,12 +71,18 @@ async function calibrate(shape: LogShape, name: string): Promise<Tally[]> {
       if (column < 0) return;
       const truth = world[scenario.assumptions.findIndex(({ path }) => path === tally.path)]!;
       const draws = fit.draws.rows.map((row) => row[column]!);
-      const thinned = Array.from({ length: RANKED }, (_, k) => draws[Math.floor(((k + 0.5) * draws.length) / RANKED)]!);
+      const thinned = Array.from(
+        { length: RANKED },
+        (_, k) => draws[Math.floor(((k + 0.5) * draws.length) / RANKED)]!,
+      );
       tally.ranks.push(thinned.filter((value) => value < truth).length);
       const { probabilities } = fit;
       const { posterior } = fit.assumptions.find(({ path }) => path === tally.path)!.quantiles;
       tally.logs++;
-      if (truth >= posterior[probabilities.indexOf(0.1)]! && truth <= posterior[probabilities.indexOf(0.9)]!) {
+      if (
+        truth >= posterior[probabilities.indexOf(0.1)]! &&
+        truth <= posterior[probabilities.indexOf(0.9)]!
+      ) {
         tally.inside80++;
       }
     });
@@ -108,7 +126,9 @@ describe.each([
       for (const { path, ranks, inside80, logs } of told) {
         const most = chiSquareQuantile(1 - FALSE_ALARM, BINS - 1);
         expect(distance(ranks), `${path}: ${String(ranks)}`).toBeLessThan(most);
-        expect(binomialCdf(inside80, logs, 0.8), `${path}: ${inside80} of ${logs}`).toBeGreaterThan(FALSE_ALARM / 2);
+        expect(binomialCdf(inside80, logs, 0.8), `${path}: ${inside80} of ${logs}`).toBeGreaterThan(
+          FALSE_ALARM / 2,
+        );
         expect(1 - binomialCdf(inside80 - 1, logs, 0.8), `${path}: ${inside80} of ${logs}`).toBeGreaterThan(
           FALSE_ALARM / 2,
         );

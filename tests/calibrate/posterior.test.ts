@@ -48,7 +48,9 @@ beforeAll(async () => {
 }, 120_000);
 
 function quantile(of: Fit, path: string, probability: number): number {
-  return of.assumptions.find((each) => each.path === path)!.quantiles.posterior[of.probabilities.indexOf(probability)]!;
+  return of.assumptions.find((each) => each.path === path)!.quantiles.posterior[
+    of.probabilities.indexOf(probability)
+  ]!;
 }
 
 describe('a fit of an invented log', () => {
@@ -101,7 +103,8 @@ describe('a fit of an invented log', () => {
     expect(fit.nextReadings.length).toBeGreaterThan(2);
     const gains = fit.nextReadings.map(({ information }) => information);
     expect(gains).toEqual(gains.toSorted((one, other) => other - one));
-    for (const { narrows } of fit.nextReadings) for (const { now, then } of narrows) expect(then).toBeLessThan(now);
+    for (const { narrows } of fit.nextReadings)
+      for (const { now, then } of narrows) expect(then).toBeLessThan(now);
   });
 });
 
@@ -129,7 +132,11 @@ test('no records leave the prior as it is', async () => {
 });
 
 test('one coarse reading leaves the prior nearly as it is, quantile by quantile', async () => {
-  const one: Logbook = { ...log, readings: log.readings.slice(0, 1).map((each) => ({ ...each, errorM: 0.009 })), pressureChecks: [] };
+  const one: Logbook = {
+    ...log,
+    readings: log.readings.slice(0, 1).map((each) => ({ ...each, errorM: 0.009 })),
+    pressureChecks: [],
+  };
   const alone = { ...one, tires: one.tires.filter(({ id }) => id === one.readings[0]!.tire) };
   const coarse = await fitAssumptions(scenario, alone, OPTIONS);
   for (const { quantiles, effectiveSize, path } of coarse.assumptions) {
@@ -149,7 +156,9 @@ test('records that contradict each other are told, tire by tire', async () => {
   const broken: Logbook = {
     ...log,
     readings: log.readings.map((each) =>
-      each.tire === first!.id && each.day === 40 ? { ...each, grooveM: Math.max(0, each.grooveM - 0.004) } : each,
+      each.tire === first!.id && each.day === 40
+        ? { ...each, grooveM: Math.max(0, each.grooveM - 0.004) }
+        : each,
     ),
   };
   const found = await fitAssumptions(scenario, broken, OPTIONS);
@@ -163,7 +172,9 @@ test('records far from the scenario are told', async () => {
   worn[scenario.global.abradability]! *= 4;
   const far = inventLog(scenario, worn, { ...SHAPE, days: 40 }, 'far');
   const found = await fitAssumptions(scenario, far, OPTIONS);
-  expect(found.checks.conflicts.join(' ')).toMatch(/abradability far above what the scenario holds for plausible/);
+  expect(found.checks.conflicts.join(' ')).toMatch(
+    /abradability far above what the scenario holds for plausible/,
+  );
 });
 
 test('held-out tires are predicted and not learned from', async () => {
@@ -175,7 +186,9 @@ test('held-out tires are predicted and not learned from', async () => {
   // What they read cannot matter: changed readings of held-out tires give the same draws.
   const changed = {
     ...log,
-    readings: log.readings.map((each) => (held.includes(each.tire) ? { ...each, grooveM: 0.9 * each.grooveM } : each)),
+    readings: log.readings.map((each) =>
+      held.includes(each.tire) ? { ...each, grooveM: 0.9 * each.grooveM } : each,
+    ),
   };
   expect((await fitAssumptions(scenario, changed, { ...OPTIONS, heldOut: held })).draws).toEqual(found.draws);
 });
@@ -214,7 +227,7 @@ describe('refusals', () => {
   });
 
   test('a scenario that is fitted already is refused', async () => {
-    const fitted = quietScenario(DOUBTED as never, JSON.parse(assumptionsFile(fit)) as never);
+    const fitted = quietScenario(DOUBTED, JSON.parse(assumptionsFile(fit)) as never);
     expect(fitted.fitted!.rows).toBe(1000);
     await expect(fitAssumptions(fitted, log)).rejects.toThrow('fitted already');
   });

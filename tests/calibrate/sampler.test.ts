@@ -18,23 +18,26 @@ describe('a gamma prior and Poisson counts', () => {
   test.each([
     { events: 3, exposure: 2, mean: 0.857142857, above1: 0.300708276, shape: 6, rate: 7 },
     { events: 30, exposure: 20, mean: 1.32, above1: 0.928543969, shape: 33, rate: 25 },
-  ])('give the closed form: $events events in $exposure', async ({ events, exposure, mean, above1, shape, rate }) => {
-    const rateOf = (score: number): number => gammaQuantile(normalCdf(score), 3, 1 / 5);
-    const sampled = await samplePosterior(
-      1,
-      ([score]) => events * Math.log(rateOf(score!)) - exposure * rateOf(score!),
-      { seed: 'gamma Poisson', effectiveSize: 4000 },
-    );
-    expect(sampled.converged).toBe(true);
-    const size = sampled.diagnostics[0]!.effectiveSize;
-    const draws = sampled.chains.flat().map(([score]) => rateOf(score!));
-    const found = draws.reduce((sum, value) => sum + value, 0) / draws.length;
-    expect(Math.abs(found - mean)).toBeLessThan((MOST_ERRORS * Math.sqrt(shape)) / rate / Math.sqrt(size));
-    const share = draws.filter((value) => value > 1).length / draws.length;
-    expect(Math.abs(share - above1)).toBeLessThan(MOST_ERRORS * Math.sqrt((above1 * (1 - above1)) / size));
-    // The table of the book against our own gamma function.
-    expect(regularizedGammaQ(shape, rate)).toBeCloseTo(above1, 8);
-  });
+  ])(
+    'give the closed form: $events events in $exposure',
+    async ({ events, exposure, mean, above1, shape, rate }) => {
+      const rateOf = (score: number): number => gammaQuantile(normalCdf(score), 3, 1 / 5);
+      const sampled = await samplePosterior(
+        1,
+        ([score]) => events * Math.log(rateOf(score!)) - exposure * rateOf(score!),
+        { seed: 'gamma Poisson', effectiveSize: 4000 },
+      );
+      expect(sampled.converged).toBe(true);
+      const size = sampled.diagnostics[0]!.effectiveSize;
+      const draws = sampled.chains.flat().map(([score]) => rateOf(score!));
+      const found = draws.reduce((sum, value) => sum + value, 0) / draws.length;
+      expect(Math.abs(found - mean)).toBeLessThan((MOST_ERRORS * Math.sqrt(shape)) / rate / Math.sqrt(size));
+      const share = draws.filter((value) => value > 1).length / draws.length;
+      expect(Math.abs(share - above1)).toBeLessThan(MOST_ERRORS * Math.sqrt((above1 * (1 - above1)) / size));
+      // The table of the book against our own gamma function.
+      expect(regularizedGammaQ(shape, rate)).toBeCloseTo(above1, 8);
+    },
+  );
 });
 
 describe('normal data about a sum of two normal numbers', () => {
@@ -65,9 +68,13 @@ describe('normal data about a sum of two normal numbers', () => {
   });
 
   test('leave what they do not tell as it was, in forty dimensions', async () => {
-    const sampled = await samplePosterior(40, (z) => -0.5 * ((0.2 * z[0]! + 0.3 * z[1]! - 0.3) / 0.005) ** 2, {
-      seed: 'forty',
-    });
+    const sampled = await samplePosterior(
+      40,
+      (z) => -0.5 * ((0.2 * z[0]! + 0.3 * z[1]! - 0.3) / 0.005) ** 2,
+      {
+        seed: 'forty',
+      },
+    );
     expect(sampled.converged).toBe(true);
     const rows = sampled.chains.flat();
     for (let i = 2; i < 40; i++) {
@@ -81,14 +88,19 @@ describe('normal data about a sum of two normal numbers', () => {
 test('a ridge that is bent is followed: the sum of two wide numbers known to five per cent', async () => {
   // y = exp(z1) + exp(z2) seen to 5 %: by symmetry both have the same mean; z1 alone is known from a one-dimensional
   // integral, worked out here on a grid.
-  const logLikelihood = (z1: number, z2: number): number => -0.5 * ((Math.exp(z1) + Math.exp(z2) - 3) / 0.15) ** 2;
-  const sampled = await samplePosterior(2, (z) => logLikelihood(z[0]!, z[1]!), { seed: 'bent', effectiveSize: 1000 });
+  const logLikelihood = (z1: number, z2: number): number =>
+    -0.5 * ((Math.exp(z1) + Math.exp(z2) - 3) / 0.15) ** 2;
+  const sampled = await samplePosterior(2, (z) => logLikelihood(z[0]!, z[1]!), {
+    seed: 'bent',
+    effectiveSize: 1000,
+  });
   expect(sampled.converged).toBe(true);
   let [weight, sum, squares] = [0, 0, 0];
   const step = 0.01;
   for (let z1 = -6; z1 < 3; z1 += step) {
     let inner = 0;
-    for (let z2 = -6; z2 < 1.3; z2 += step) inner += Math.exp(logLikelihood(z1, z2) - 0.5 * (z1 * z1 + z2 * z2));
+    for (let z2 = -6; z2 < 1.3; z2 += step)
+      inner += Math.exp(logLikelihood(z1, z2) - 0.5 * (z1 * z1 + z2 * z2));
     weight += inner;
     sum += z1 * inner;
     squares += z1 * z1 * inner;
@@ -97,7 +109,9 @@ test('a ridge that is bent is followed: the sum of two wide numbers known to fiv
   const deviation = Math.sqrt(squares / weight - mean ** 2);
   const rows = sampled.chains.flat();
   const found = rows.reduce((total, row) => total + row[0]!, 0) / rows.length;
-  expect(Math.abs(found - mean)).toBeLessThan((MOST_ERRORS * deviation) / Math.sqrt(sampled.diagnostics[0]!.effectiveSize));
+  expect(Math.abs(found - mean)).toBeLessThan(
+    (MOST_ERRORS * deviation) / Math.sqrt(sampled.diagnostics[0]!.effectiveSize),
+  );
 });
 
 test('the same seed gives the same draws, another one others', async () => {
@@ -119,7 +133,9 @@ test('too few draws are told as such', async () => {
 test('a signal stops the sampler', async () => {
   const stop = new AbortController();
   stop.abort();
-  await expect(samplePosterior(2, () => 0, { seed: 'x', signal: stop.signal })).rejects.toThrow(CancelledError);
+  await expect(samplePosterior(2, () => 0, { seed: 'x', signal: stop.signal })).rejects.toThrow(
+    CancelledError,
+  );
 });
 
 describe('diagnostics', () => {
@@ -166,7 +182,8 @@ test('eigenvalues and vectors put a matrix together again', () => {
 
 test('a place of the bent law is found again', async () => {
   const density = (z: Float64Array): number =>
-    -0.5 * (z[0]! ** 2 + z[1]! ** 2 + z[2]! ** 2) - 0.5 * ((Math.exp(z[0]!) + Math.exp(z[1]!) + 0.2 * z[2]! - 3) / 0.05) ** 2;
+    -0.5 * (z[0]! ** 2 + z[1]! ** 2 + z[2]! ** 2) -
+    0.5 * ((Math.exp(z[0]!) + Math.exp(z[1]!) + 0.2 * z[2]! - 3) / 0.05) ** 2;
   const reference = new BentReference(laplaceFit(density, [new Float64Array(3)]));
   await reference.bend(density, () => Promise.resolve());
   const stream = openStream('places');

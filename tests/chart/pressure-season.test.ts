@@ -56,7 +56,9 @@ describe('a pressure season', () => {
   test('draws the line of no change once, whatever the number of points', async () => {
     const svg = await expectSoundChart(pressureSeasonChart(season));
     expect(season.parts.length).toBeGreaterThan(1);
-    const rules = [...svg.matchAll(/<g class="mark-rule [^>]*>(.*?)<\/g>/gs)].map(([, marks]) => marks!);
+    const rules = [...svg.matchAll(/<g class="mark-rule role-mark [^>]*>(.*?)<\/g>/gs)].map(
+      ([, marks]) => marks!,
+    );
     const still = rules.filter((marks) => marks.includes('stroke="#888888"'));
     expect(still.map((marks) => marks.match(/<line /g)!.length)).toEqual([1]);
   });

@@ -52,6 +52,21 @@ describe('the report of one set-up on one mix without stones, leaks or doubt', (
     expect(page).not.toMatch(/<link(?![^>]*href="data:,")|@import|url\((?!#)|\ssrc=/);
   });
 
+  test('answers first, then the tires of today where they are known, and gear sets and spares only for a fleet', async () => {
+    const order = (text: string): string[] => [...text.matchAll(/<h2 id="([^"]+)"/g)].map(([, id]) => id!);
+    expect(order(page).slice(0, 4)).toEqual(['answer', 'comparison', 'limits', 'money']);
+    expect(order(page)).not.toContain('plan');
+    const today = { setup: 'only', mix: 'only', flightHours: '10 h', readings: [] };
+    const known = parseScenario(JSON.stringify({ ...quiet, today, run: { trials: '8', horizon: '1 year' } }));
+    const stopped = await makeReport(
+      known.scenario,
+      await runScenario(compileScenario(known.scenario), { workers: 1 }),
+      { signal: AbortSignal.abort() },
+    );
+    expect(order(stopped).slice(0, 5)).toEqual(['answer', 'today', 'comparison', 'limits', 'money']);
+    expect(textOf(stopped, 'today')).toContain('Left out: the run was stopped');
+  });
+
   test('is made only of a result of the same scenario and seed', async () => {
     const other = { ...scenario, run: { ...scenario.run, seed: 'another' } };
     await expect(makeReport(other, run)).rejects.toThrow('the result is of another scenario or seed');

@@ -34,7 +34,9 @@ const FITTED = {
 };
 
 test('draws come out in SI units, row by row, with their medians', () => {
-  const { fitted, assumptions } = compileScenario(parseScenario(JSON.stringify({ ...BASE, ...FITTED })).scenario);
+  const { fitted, assumptions } = compileScenario(
+    parseScenario(JSON.stringify({ ...BASE, ...FITTED })).scenario,
+  );
   expect(fitted!.indices.map((index) => assumptions[index]!.path)).toEqual(
     FITTED.fitted.columns.map(({ assumption }) => assumption),
   );
@@ -73,7 +75,9 @@ test('all that is wrong is told at once, with its place and the nearest name', (
       parseScenario(JSON.stringify(bad));
     } catch (error) {
       if (error instanceof ScenarioError) {
-        return error.problems.map(({ path, suggestion }) => `${path}${suggestion === undefined ? '' : ` ${suggestion}`}`);
+        return error.problems.map(
+          ({ path, suggestion }) => `${path}${suggestion === undefined ? '' : ` ${suggestion}`}`,
+        );
       }
       throw error;
     }
@@ -124,6 +128,10 @@ test('every assumption of a compiled scenario is found by its place, names with 
     expect(found.field.minSi).toBe(lower);
     expect(found.field.maxSi).toBe(upper);
   }
-  expect(assumptionField('surfaces.no. 1.5.wearFactor')!.steps).toEqual(['surfaces', 'no. 1.5', 'wearFactor']);
+  expect(assumptionField('surfaces.no. 1.5.wearFactor')!.steps).toEqual([
+    'surfaces',
+    'no. 1.5',
+    'wearFactor',
+  ]);
   expect(assumptionField('tires.soft 29.mass')).toBeNull();
 });

@@ -31,11 +31,9 @@ const FITTED = {
 const plain = quietScenario(DOUBT);
 const fitted = quietScenario(DOUBT, FITTED);
 const at = (path: string): number => plain.assumptions.findIndex((each) => each.path === path);
-const [abradability, gain, permeation] = ['abradability', 'bandGain', 'tubePermeation'].map((key) => at(`assumptions.${key}`)) as [
-  number,
-  number,
-  number,
-];
+const [abradability, gain, permeation] = ['abradability', 'bandGain', 'tubePermeation'].map((key) =>
+  at(`assumptions.${key}`),
+) as [number, number, number];
 
 test('a trial takes one fitted draw whole, every draw about equally often', () => {
   const worlds = new DrawnWorlds(fitted);
@@ -44,7 +42,9 @@ test('a trial takes one fitted draw whole, every draw about equally often', () =
   const trials = 5000;
   for (let trial = 0; trial < trials; trial++) {
     worlds.fill(trial, world);
-    const row = FITTED.fitted.draws.findIndex(([value]) => Math.abs(value! * 1e-9 - world[abradability]!) < 1e-16);
+    const row = FITTED.fitted.draws.findIndex(
+      ([value]) => Math.abs(value! * 1e-9 - world[abradability]!) < 1e-16,
+    );
     expect(world[gain]).toBe(FITTED.fitted.draws[row]![1]);
     counts.set(row, (counts.get(row) ?? 0) + 1);
   }
@@ -57,7 +57,10 @@ test('a trial takes one fitted draw whole, every draw about equally often', () =
 
 test('assumptions that are not fitted are drawn as ever', () => {
   const [before, after] = [new DrawnWorlds(plain), new DrawnWorlds(fitted)];
-  const [one, other] = [0, 0].map(() => new Float64Array(plain.assumptions.length)) as [Float64Array, Float64Array];
+  const [one, other] = [0, 0].map(() => new Float64Array(plain.assumptions.length)) as [
+    Float64Array,
+    Float64Array,
+  ];
   for (const trial of [0, 63, 64, 1000]) {
     before.fill(trial, one);
     after.fill(trial, other);

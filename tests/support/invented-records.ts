@@ -8,13 +8,21 @@ import type { Logbook, TireEnd } from '../../dist/calibrate/record-types.js';
 import { gaugePressurePa, referencePressurePa } from '../../dist/models/inflation.js';
 import { gammaUnitMeanQuantileTable, quantileAtZ } from '../../dist/numeric/quantile-table.js';
 import { normalFromUniform } from '../../dist/numeric/normal.js';
-import { nextExponential, nextUniform, openStream, streamKey, type Stream } from '../../dist/random/stream.js';
+import {
+  nextExponential,
+  nextUniform,
+  openStream,
+  streamKey,
+  type Stream,
+} from '../../dist/random/stream.js';
 import type { CompiledScenario } from '../../dist/scenario/compile.js';
 import { medianWorld } from '../../dist/simulate/world.js';
 import { quietScenario } from './scenarios.js';
 
 type Writable<Type> = { -readonly [Key in keyof Type]: Type[Key] };
-type MutableLogbook = { -readonly [Key in keyof Logbook]: Logbook[Key] extends readonly (infer Item)[] ? Item[] : Logbook[Key] };
+type MutableLogbook = {
+  -readonly [Key in keyof Logbook]: Logbook[Key] extends readonly (infer Item)[] ? Item[] : Logbook[Key];
+};
 
 /** Assumptions in doubt in the test scenario. */
 export const DOUBTED = {
@@ -42,7 +50,7 @@ export const DOUBTED = {
 
 /** The quiet scenario with some assumptions in doubt and a rough strip. */
 export function doubtedScenario(): CompiledScenario {
-  return quietScenario(DOUBTED as never);
+  return quietScenario(DOUBTED);
 }
 
 /** Size and kind of a log. */
@@ -70,11 +78,22 @@ const STRIPS = ['place', 'track'] as const;
  * @param world true values of the assumptions.
  * @param seed names the random stream.
  */
-export function inventLog(scenario: CompiledScenario, world: Float64Array, shape: LogShape, seed: string): Logbook {
+export function inventLog(
+  scenario: CompiledScenario,
+  world: Float64Array,
+  shape: LogShape,
+  seed: string,
+): Logbook {
   const stream = openStream(streamKey(seed, 'invented log', 0));
   const setup = scenario.setups[0]!;
   const kinds: TireKind[] = [
-    { tire: setup.main, position: 'main', coldPa: setup.mainPa, checkEveryDays: setup.checkEveryDays, setup: setup.name },
+    {
+      tire: setup.main,
+      position: 'main',
+      coldPa: setup.mainPa,
+      checkEveryDays: setup.checkEveryDays,
+      setup: setup.name,
+    },
   ];
   const strips = STRIPS.map((name) => scenario.strips.findIndex((strip) => strip.name === name));
   const places = strips.map((strip, k) => ({ name: STRIPS[k]!, strips: [{ strip, share: 1 }] }));
@@ -94,7 +113,8 @@ export function inventLog(scenario: CompiledScenario, world: Float64Array, shape
     leastCutM: null,
     remarks: [],
   };
-  for (let a = 0; a < shape.airplanes; a++) flyAirplane(scenario, world, shape, stream, means, strips, log, `plane ${a}`);
+  for (let a = 0; a < shape.airplanes; a++)
+    flyAirplane(scenario, world, shape, stream, means, strips, log, `plane ${a}`);
   return log;
 }
 
@@ -138,7 +158,7 @@ function flyAirplane(
       toDay: day,
       landings: shape.landingsPerDay,
       flightHours: null,
-      strip: STRIPS[kind]!,
+      strip: STRIPS[kind],
       surface: null,
       braking: null,
       place: PLACE,
@@ -152,7 +172,15 @@ function flyAirplane(
       if (read) {
         BANDS.forEach((band, b) => {
           const grooveM = main.newTreadM - depths[b]! + shape.errorM * normal(stream);
-          log.readings.push({ tire: ids[side]!, day, band, grooveM: Math.max(0, grooveM), errorM: shape.errorM, stepM: 0, place: PLACE });
+          log.readings.push({
+            tire: ids[side]!,
+            day,
+            band,
+            grooveM: Math.max(0, grooveM),
+            errorM: shape.errorM,
+            stepM: 0,
+            place: PLACE,
+          });
         });
       }
       if (cause !== null) ends[side] = { kind: 'exact', day, cause };
