@@ -22,7 +22,7 @@ export async function renderSvg(spec: ChartSpec): Promise<string> {
     loadTextMeasure(),
   ]);
   // Without a canvas Vega takes every letter to be 0.8 em wide and leaves gaps.
-  (vega as unknown as { textMetrics: { width: TextMeasure } }).textMetrics.width = (style, text) =>
+  (vega as unknown as { textMetrics: { width: TextMeasure } }).textMetrics.width = (style, text: unknown) =>
     measure(style, String(text));
   const complaints: string[] = [];
   const logger = makeLogger(complaints);

@@ -183,7 +183,7 @@ export function wrapWords(text: string, letters: number): string[] {
 
 function chunks(word: string, letters: number): string[] {
   const found: string[] = [];
-  const points = [...word];
+  const points = Array.from(word);
   for (let from = 0; from < points.length; from += letters) {
     found.push(points.slice(from, from + letters).join(''));
   }
