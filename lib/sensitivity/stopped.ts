@@ -1,11 +1,13 @@
 import { CancelledError } from '../problems.js';
+import type { OneAtATimeStudy } from './one-at-a-time-types.js';
+import type { VarianceStudy } from './variance-types.js';
 
 /** A study stopped on request, with what the finished trials tell. */
-export class StoppedStudyError<Study> extends CancelledError {
-  /** The study of the finished trials; null if there were too few. */
-  readonly partial: Study | null;
+export class StoppedStudyError extends CancelledError {
+  /** The study of the finished trials, of the kind that was asked for; null if there were too few. */
+  readonly partial: OneAtATimeStudy | VarianceStudy | null;
 
-  constructor(partial: Study | null, finished: number, asked: number) {
+  constructor(partial: OneAtATimeStudy | VarianceStudy | null, finished: number, asked: number) {
     super(`the study was stopped after ${finished} of ${asked} trials`);
     this.partial = partial;
   }

@@ -147,7 +147,7 @@ class Search {
       },
     );
     this.finished += finished;
-    if (finished < jobs) throw new StoppedStudyError<ChoiceThreshold>(null, this.finished, before + jobs);
+    if (finished < jobs) throw new StoppedStudyError(null, this.finished, before + jobs);
     probabilities.forEach((probability, at) => {
       const own = columns.map(([column]) =>
         Float64Array.from({ length: trials }, (_, row) => column![row * probabilities.length + at]!),

@@ -90,7 +90,7 @@ describe('one at a time', () => {
       (reason: unknown) => reason,
     );
     expect(error).toBeInstanceOf(StoppedStudyError);
-    const { partial } = error as StoppedStudyError<Awaited<typeof study>>;
+    const partial = (error as StoppedStudyError).partial as Awaited<typeof study> | null;
     expect(partial!.complete).toBe(false);
     const whole = await oneAtATime(twoCompounds, { assumptions, trials: partial!.trials, workers: 1 });
     expect({ ...whole, complete: false }).toEqual(partial);

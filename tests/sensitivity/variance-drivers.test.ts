@@ -128,7 +128,7 @@ describe('what drives the variance', () => {
     });
     const error = await study.catch((reason: unknown) => reason);
     expect(error).toBeInstanceOf(StoppedStudyError);
-    const { partial } = error as StoppedStudyError<VarianceStudy>;
+    const partial = (error as StoppedStudyError).partial as VarianceStudy | null;
     expect(partial!.complete).toBe(false);
     const whole = await varianceDrivers(wear, { ...SURE, groups: 'by entry', rows: partial!.rows });
     expect(partial!.figures).toEqual(whole.figures);
