@@ -74,7 +74,10 @@ function narrow(covariance: SquareMatrix, size: number, figures: readonly Figure
 
 interface Candidate extends Omit<NextReading, 'information' | 'narrows'> {
   /** Figures that the records would tell, in a world, and their variances. */
-  figures(means: LandingMeans, world: Float64Array): { readonly value: number; readonly variance: number }[];
+  readonly figures: (
+    means: LandingMeans,
+    world: Float64Array,
+  ) => { readonly value: number; readonly variance: number }[];
 }
 
 /**
@@ -129,7 +132,7 @@ export function nextReadings(
       figures.forEach((slope, f) => (slope[i] = (up[c]![f]!.value - down[c]![f]!.value) / (2 * STEP)));
     });
   });
-  const found = candidates.map(({ figures: _, ...candidate }, c): NextReading => {
+  const found = candidates.map((candidate, c): NextReading => {
     const then = Float64Array.from(covariance);
     const figures = middle[c]!.map(({ variance }, f) => ({ slope: slopes[c]![f]!, variance }));
     const information = narrow(then, size, figures);
@@ -142,7 +145,8 @@ export function nextReadings(
       .filter((each) => each.then < (1 - LEAST_NARROWING) * each.now)
       .sort((one, other) => one.then / one.now - other.then / other.now)
       .slice(0, TOLD_NARROWED);
-    return { ...candidate, information, narrows };
+    const { what, kind, setup, strip, readings } = candidate;
+    return { what, kind, setup, strip, readings, information, narrows };
   });
   return found
     .filter(({ information }) => information > 0)

@@ -27,7 +27,7 @@ export interface PriorCoordinate {
   readonly index: number | null;
   readonly form: 'lognormal' | 'normal';
   /** Value at a score, SI units. */
-  valueAt(score: number): number;
+  readonly valueAt: (score: number) => number;
 }
 
 /** A coordinate for every assumption that is in doubt. */

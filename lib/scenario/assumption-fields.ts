@@ -38,7 +38,7 @@ export function assumptionField(path: string): AssumptionField | null {
     if (!(schema instanceof z.ZodObject)) continue;
     const rest = path.slice(section.length + 1);
     for (const [key, member] of Object.entries(schema.shape)) {
-      const inner = member instanceof z.ZodOptional ? member.unwrap() : member;
+      const inner = (member instanceof z.ZodOptional ? member.unwrap() : member) as z.ZodType;
       const known = fieldRegistry.get(inner);
       if (known?.kind !== 'assumption') continue;
       const entry = named && rest.endsWith(`.${key}`) ? rest.slice(0, -key.length - 1) : null;

@@ -83,7 +83,9 @@ function assumptionPaths(scenario: Scenario): string[] {
         : [],
     );
   const named = (['sidewalls', 'treads', 'compounds', 'surfaces'] as const).flatMap((section) =>
-    Object.entries(scenario[section]).flatMap(([name, entry]) => keys(`${section}.${name}`, entry)),
+    Object.entries(scenario[section] as Record<string, object>).flatMap(([name, entry]) =>
+      keys(`${section}.${name}`, entry),
+    ),
   );
   const airplane = scenario.airplanes[scenario.airplane];
   return [
@@ -115,9 +117,7 @@ export function withoutOverruled(
     return field !== null && layerOf(field.steps) > layer ? [] : [column];
   });
   if (kept.length === fitted.columns.length) return scenario;
-  const { fitted: _, ...rest } = scenario;
-  if (kept.length === 0) return rest;
-  return { ...rest, fitted: keepColumns(fitted, kept) };
+  return { ...scenario, fitted: kept.length === 0 ? undefined : keepColumns(fitted, kept) };
 }
 
 function keepColumns(fitted: Fitted, kept: readonly number[]): Fitted {
