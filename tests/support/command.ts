@@ -63,12 +63,14 @@ export function gravelbar(args: readonly string[], options: ChildOptions = {}): 
   return runProgram(process.execPath, [commandFile, ...args], options);
 }
 
-/** Everything in a folder, with sizes, in order. */
+/** Everything in a folder, with sizes, in order; what a running command takes away meanwhile is left out. */
 export function listing(folder: string): string[] {
   return readdirSync(folder, { recursive: true, withFileTypes: true })
-    .map((entry) => {
+    .flatMap((entry) => {
       const path = join(entry.parentPath, entry.name);
-      return `${relative(folder, path)} ${entry.isFile() ? statSync(path).size : 'folder'}`;
+      if (!entry.isFile()) return [`${relative(folder, path)} folder`];
+      const found = statSync(path, { throwIfNoEntry: false });
+      return found === undefined ? [] : [`${relative(folder, path)} ${found.size}`];
     })
     .sort();
 }
