@@ -5,25 +5,38 @@ import { SECONDS_PER_DAY } from '../scenario/calendar.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import type { PressureSpan } from './likelihood-plan-types.js';
 
-/** Times within a span at which a slow leak may have begun, or air been added: middles of equal shares. */
-const LEAK_TIMES = 6;
-const TOP_UP_TIMES = 4;
+/** Equal shares of a span in which a slow leak may have begun, or air been added. */
+const LEAK_PARTS = 6;
+const TOP_UP_PARTS = 4;
 /**
  * Share of spans in which a tire got air that no record tells of, since it looked soft or was at hand: assumption. Without
  * it one such tire would rule over all others.
  */
 const TOP_UP_CHANCE = 0.02;
 
+/**
+ * After so many days the airplane was laid up: a leak that began meanwhile is seen to before it flies again, so that such
+ * a span tells of permeation but not how often leaks begin. The chance of one is then taken as given (assumption).
+ */
+const LAID_UP_DAYS = 60;
+const LAID_UP_LEAK_CHANCE = 0.1;
+
+/**
+ * How much the loss of one leak differs from that of another of the same age, as a share of the loss: assumption. Leaks
+ * all alike would make a likelihood of spikes, more sure of the leaks than anyone can be.
+ */
+const LEAK_UNLIKENESS = 0.4;
+
 /** What the law of one span is made of. */
 export interface PressureLaw {
   /** Pressure expected without a leak, Pa, and its standard deviation. */
   readonly meanPa: number;
   readonly spreadPa: number;
-  /** Pressure expected with a leak that began at each of the times, Pa. */
+  /** Pressure expected with a leak that began at the ends of each part of the span, earliest first, Pa. */
   readonly leakingPa: Float64Array;
   /** Chance that a leak began in the span. */
   readonly leakChance: number;
-  /** Pressure expected after air was added, unrecorded, at each of some times, Pa. */
+  /** Pressure expected after air was added, unrecorded, at the ends of each part of the span, Pa. */
   readonly toppedPa: Float64Array;
 }
 
@@ -54,65 +67,77 @@ export function pressureLaw(
   const [atSet, atFound] = [(absolutePa * span.setSpreadK) / setK, (absolutePa * span.foundSpreadK) / foundK];
   const share = setPa > 0 ? kept / excess : 1;
   const spreadPa = Math.sqrt(errorPa * errorPa * (1 + share * share) + atSet * atSet + atFound * atFound);
-  const leakingPa = new Float64Array(LEAK_TIMES);
+  const leakingPa = new Float64Array(LEAK_PARTS + 1);
   const start = world[global.leakAtStart]! * SECONDS_PER_DAY;
   const growth = world[global.leakGrowth]! * SECONDS_PER_DAY;
-  for (let k = 0; k < LEAK_TIMES; k++) {
-    const leaking = (days * (k + 0.5)) / LEAK_TIMES;
+  for (let k = 0; k <= LEAK_PARTS; k++) {
+    const leaking = (days * k) / LEAK_PARTS;
     leakingPa[k] = found(kept * exp(-start * leaking * (1 + 0.5 * growth * leaking)));
   }
-  const toppedPa = new Float64Array(TOP_UP_TIMES);
+  const toppedPa = new Float64Array(TOP_UP_PARTS + 1);
   const fresh = referencePressurePa(setPa + bias, basePa, foundK) - basePa;
-  for (let k = 0; k < TOP_UP_TIMES; k++) {
-    toppedPa[k] = found(fresh * remainingExcessShare(rate, (days * (k + 0.5)) / TOP_UP_TIMES));
+  for (let k = 0; k <= TOP_UP_PARTS; k++) {
+    toppedPa[k] = found(fresh * remainingExcessShare(rate, (days * k) / TOP_UP_PARTS));
   }
   return {
     meanPa,
     spreadPa,
     leakingPa,
     toppedPa,
-    leakChance: 1 - exp(-world[global.slowLeaks]! * SECONDS_PER_DAY * days),
+    leakChance:
+      days > LAID_UP_DAYS ? LAID_UP_LEAK_CHANCE : 1 - exp(-world[global.slowLeaks]! * SECONDS_PER_DAY * days),
   };
 }
 
+/** One normal part of the law. */
+type SeePart = (chance: number, meanPa: number, spreadPa: number) => void;
+
 /**
- * Chances of the parts of a law: no leak and no air added; a leak that began at one of the times; air added at one.
+ * The normal parts of a law: no leak and no air added; a leak that began in one of the parts of the span; air added in one.
+ * Each part of the span is as wide as the pressures at its ends: with points instead, a sharp gauge would see a comb.
  */
-function partChances({ leakChance, leakingPa, toppedPa }: PressureLaw): readonly [number, number, number] {
+function eachPart({ meanPa, spreadPa, leakChance, leakingPa, toppedPa }: PressureLaw, see: SeePart): void {
   const recorded = 1 - TOP_UP_CHANCE;
-  return [
-    recorded * (1 - leakChance),
-    (recorded * leakChance) / leakingPa.length,
-    TOP_UP_CHANCE / toppedPa.length,
-  ];
+  see(recorded * (1 - leakChance), meanPa, spreadPa);
+  const between = (chance: number, ends: Float64Array, unlikeness: number): void => {
+    for (let k = 1; k < ends.length; k++) {
+      const width = ends[k]! - ends[k - 1]!;
+      const middle = 0.5 * (ends[k]! + ends[k - 1]!);
+      const unlike = unlikeness * (meanPa - middle);
+      const wide = Math.sqrt(spreadPa * spreadPa + (width * width) / 12 + unlike * unlike);
+      see(chance / (ends.length - 1), middle, wide);
+    }
+  };
+  between(recorded * leakChance, leakingPa, LEAK_UNLIKENESS);
+  between(TOP_UP_CHANCE, toppedPa, 0);
 }
+
+const exponents = new Float64Array(1 + LEAK_PARTS + TOP_UP_PARTS);
+const heights = new Float64Array(1 + LEAK_PARTS + TOP_UP_PARTS);
 
 /** Logarithm of the density of what was found, up to a constant. */
 export function logPressureDensity(law: PressureLaw, foundPa: number): number {
-  const { meanPa, spreadPa, leakingPa, toppedPa } = law;
-  const perSpread = 1 / spreadPa;
-  const half = (expected: number): number => {
-    const off = (foundPa - expected) * perSpread;
-    return 0.5 * off * off;
-  };
+  let count = 0;
+  let least = Infinity;
+  eachPart(law, (chance, meanPa, spreadPa) => {
+    const off = (foundPa - meanPa) / spreadPa;
+    const exponent = 0.5 * off * off;
+    if (exponent < least) least = exponent;
+    exponents[count] = exponent;
+    heights[count] = chance / spreadPa;
+    count++;
+  });
   // Exponents relative to the least one: none is too small for a number.
-  const without = half(meanPa);
-  let least = without;
-  for (const expected of leakingPa) least = Math.min(least, half(expected));
-  for (const expected of toppedPa) least = Math.min(least, half(expected));
-  const [sound, leak, topped] = partChances(law);
-  let sum = sound * exp(least - without);
-  for (const expected of leakingPa) sum += leak * exp(least - half(expected));
-  for (const expected of toppedPa) sum += topped * exp(least - half(expected));
-  return log(Math.max(sum, 1e-300)) - least - log(spreadPa);
+  let sum = 0;
+  for (let k = 0; k < count; k++) sum += heights[k]! * exp(least - exponents[k]!);
+  return log(Math.max(sum, 1e-300)) - least;
 }
 
 /** Chance of finding less than what was found. */
 export function chanceBelowPressure(law: PressureLaw, foundPa: number): number {
-  const [sound, leak, topped] = partChances(law);
-  const below = (expected: number): number => normalCdf((foundPa - expected) / law.spreadPa);
-  let sum = sound * below(law.meanPa);
-  for (const expected of law.leakingPa) sum += leak * below(expected);
-  for (const expected of law.toppedPa) sum += topped * below(expected);
+  let sum = 0;
+  eachPart(law, (chance, meanPa, spreadPa) => {
+    sum += chance * normalCdf((foundPa - meanPa) / spreadPa);
+  });
   return sum;
 }

@@ -1,5 +1,4 @@
 import { eigenParts, timesMatrix, type SquareMatrix } from './sampler-matrix.js';
-import { followedValue, followFrom, type Follower } from './sampler-follow.js';
 import type { LaplaceFit, LogDensity } from './sampler-mode.js';
 
 /** Axes narrower than this, in scores, may be bent: they are what the data tell. */
@@ -12,8 +11,44 @@ const WIDE_SPREAD = 1.01;
 /** Where the bend is measured, in standard deviations of the wider axes, and the step across. */
 const BEND_AT = 1;
 const ACROSS = 0.7;
-/** Draws of a chain that are taken to be worth one independent draw in the warm-up. */
-const DRAWS_PER_INDEPENDENT = 20;
+
+/** How far a ridge is followed, in deviations, in which steps, and until the density has fallen by how much. */
+const FURTHEST = 8;
+const TRACE_STEP = 1;
+const DEEPEST_FALL = 5;
+const SWEEPS = 2;
+
+/** A ridge along one axis: offsets of the narrow axes at some points, straight between them and flat beyond. */
+interface Ridge {
+  readonly at: readonly number[];
+  readonly offsets: readonly Float64Array[];
+}
+
+function ridgeAt({ at, offsets }: Ridge, t: number, axis: number): number {
+  const last = at.length - 1;
+  if (t <= at[0]!) return offsets[0]![axis]!;
+  if (t >= at[last]!) return offsets[last]![axis]!;
+  let k = 1;
+  while (at[k]! < t) k++;
+  const share = (t - at[k - 1]!) / (at[k]! - at[k - 1]!);
+  return (1 - share) * offsets[k - 1]![axis]! + share * offsets[k]![axis]!;
+}
+
+/** How far out on one side the density has fallen by 2, as at two deviations of a normal law. */
+function reachOf(points: readonly { readonly t: number; readonly fall: number }[], sign: number): number {
+  const side = points
+    .filter(({ t }) => sign * t >= 0)
+    .sort((one, other) => Math.abs(one.t) - Math.abs(other.t));
+  for (let k = 1; k < side.length; k++) {
+    if (side[k]!.fall < 2) continue;
+    // Roots of falls are straight along a normal law.
+    const [low, high] = [Math.sqrt(Math.max(0, side[k - 1]!.fall)), Math.sqrt(side[k]!.fall)];
+    const share = (Math.SQRT2 - low) / (high - low);
+    return Math.abs(side[k - 1]!.t) + share * Math.abs(side[k]!.t - side[k - 1]!.t);
+  }
+  const end = side.at(-1)!;
+  return Math.max(2, Math.abs(end.t));
+}
 
 /**
  * A law near a posterior: normal about the mode along the axes of its covariance, with the narrow axes bent as the
@@ -30,10 +65,14 @@ export class BentReference {
   private readonly axes: SquareMatrix;
   private readonly deviations: Float64Array;
   private readonly narrow: readonly number[];
+  /** By narrow axis: its middle and its spread in deviations, as the profile of the density along it tells. */
+  private readonly middles: Float64Array;
+  private readonly stretches: Float64Array;
+  /** By narrow axis: the ridge that the narrower ones follow along it. */
+  private readonly ridges: Ridge[];
   /** By narrow axis: its shift per product of two coordinates of wider axes, a lower triangle. */
   private readonly bends: Float64Array[];
-  /** What the draws so far have taught: how each axis follows the ones before it. */
-  private readonly followers: Follower[];
+  private readonly pending: { ridge: Ridge; middle: number; stretch: number }[] = [];
 
   constructor({ mean, factor }: Pick<LaplaceFit, 'mean' | 'factor'>) {
     const size = mean.length;
@@ -50,55 +89,32 @@ export class BentReference {
     this.spreads = Float64Array.from(all, (k) => (this.deviations[k]! < TOLD ? NARROW_SPREAD : WIDE_SPREAD));
     this.walked = this.narrow.length > 0 ? this.narrow : all;
     this.bends = this.narrow.map(() => new Float64Array(size * size));
-    this.followers = all.map(() => ({ middle: 0, spread: 1, followed: [], terms: [] }));
+    this.middles = new Float64Array(this.narrow.length);
+    this.stretches = new Float64Array(this.narrow.length).fill(1);
+    this.ridges = this.narrow.map(() => ({ at: [0], offsets: [new Float64Array(this.narrow.length)] }));
   }
 
   /** Scores of a place in the coordinates of the law. */
-  place(w: Float64Array): Float64Array {
-    const u = new Float64Array(w.length);
-    for (let k = 0; k < w.length; k++) {
-      const { spread } = this.followers[k]!;
-      u[k] = followedValue(this.followers[k]!, u) + spread * w[k]!;
-    }
-    return this.placeStraight(u);
-  }
-
-  private placeStraight(u: Float64Array): Float64Array {
+  place(u: Float64Array): Float64Array {
     const size = this.mean.length;
     const z = Float64Array.from(this.mean);
+    const along = new Float64Array(this.narrow.length);
     for (let k = 0; k < size; k++) {
       const at = this.narrow.indexOf(k);
-      const along = (u[k]! + (at < 0 ? 0 : this.shift(at, u))) * this.deviations[k]!;
-      for (let i = 0; i < size; i++) z[i]! += along * this.axes[k * size + i]!;
+      let value = u[k]!;
+      if (at >= 0) {
+        along[at] =
+          this.middles[at]! + this.stretches[at]! * value + this.shift(at, u) + this.follow(at, along);
+        value = along[at]!;
+      }
+      const scaled = value * this.deviations[k]!;
+      for (let i = 0; i < size; i++) z[i]! += scaled * this.axes[k * size + i]!;
     }
     return z;
   }
 
   /** Coordinates of some scores: the inverse of `place`. */
   locate(z: Float64Array): Float64Array {
-    const u = this.locateStraight(z);
-    return u.map((each, k) => (each - followedValue(this.followers[k]!, u)) / this.followers[k]!.spread);
-  }
-
-  /**
-   * Learns middle and spread along its axes from draws, and how each narrow axis follows the ones before it: a cubic in
-   * each of them, by ridge regression, as draws of a chain follow each other closely.
-   *
-   * @param draws scores of the posterior as far as they are known.
-   */
-  learn(draws: readonly Float64Array[]): void {
-    const size = this.mean.length;
-    const located = draws.map((z) => this.locateStraight(z));
-    const worth = draws.length / DRAWS_PER_INDEPENDENT;
-    for (let k = 0; k < size; k++) {
-      const values = Float64Array.from(located, (u) => u[k]!);
-      const place = this.narrow.indexOf(k);
-      const followed = place < 0 ? [] : this.narrow.slice(0, place);
-      this.followers[k] = followFrom(values, located, followed, worth);
-    }
-  }
-
-  private locateStraight(z: Float64Array): Float64Array {
     const size = this.mean.length;
     const u = new Float64Array(size);
     for (let k = 0; k < size; k++) {
@@ -106,8 +122,67 @@ export class BentReference {
       for (let i = 0; i < size; i++) along += this.axes[k * size + i]! * (z[i]! - this.mean[i]!);
       u[k] = along / this.deviations[k]!;
     }
-    this.narrow.forEach((k, at) => (u[k]! -= this.shift(at, u)));
+    const along = Float64Array.from(this.narrow, (k) => u[k]!);
+    this.narrow.forEach((k, at) => {
+      const rest = along[at]! - this.middles[at]! - this.shift(at, u) - this.follow(at, along);
+      u[k] = rest / this.stretches[at]!;
+    });
     return u;
+  }
+
+  /** Where the ridges along the narrow axes before it put a narrow axis. */
+  private follow(at: number, along: Float64Array): number {
+    let sum = 0;
+    for (let before = 0; before < at; before++) sum += ridgeAt(this.ridges[before]!, along[before]!, at);
+    return sum;
+  }
+
+  /**
+   * Follows the ridge of the density out along each narrow axis: where the narrower ones go, and how far the axis reaches
+   * before the density has fallen as a normal law would at two deviations.
+   *
+   * @param breath called between points, to let others work and to hear of a stop.
+   */
+  async trace(density: LogDensity, breath: () => Promise<void>): Promise<void> {
+    const count = this.narrow.length;
+    const size = this.mean.length;
+    const top = density(this.mean);
+    for (let at = 0; at < count; at++) {
+      const points: { t: number; offsets: Float64Array; fall: number }[] = [
+        { t: 0, offsets: new Float64Array(count), fall: 0 },
+      ];
+      for (const sign of [-1, 1]) {
+        let offsets = new Float64Array(count);
+        for (let n = 1; n <= FURTHEST / TRACE_STEP; n++) {
+          const u = new Float64Array(size);
+          u[this.narrow[at]!] = sign * n * TRACE_STEP;
+          for (let sweep = 0; sweep < SWEEPS; sweep++) {
+            for (let m = at + 1; m < count; m++) u[this.narrow[m]!] = offsets[m]!;
+            await breath();
+            const off = this.ridgeOff(density, u, this.narrow[at]! + 1);
+            offsets = offsets.map((each, m) => (m > at ? each + off[m]! : 0));
+          }
+          for (let m = at + 1; m < count; m++) u[this.narrow[m]!] = offsets[m]!;
+          const fall = top - density(this.place(u));
+          points.push({ t: sign * n * TRACE_STEP, offsets, fall });
+          if (!(fall < DEEPEST_FALL)) break;
+        }
+      }
+      points.sort((one, other) => one.t - other.t);
+      const found = points.filter(({ fall }) => Number.isFinite(fall));
+      const [left, right] = [reachOf(found, -1), reachOf(found, 1)];
+      this.pending.push({
+        ridge: { at: found.map(({ t }) => t), offsets: found.map(({ offsets }) => offsets) },
+        middle: 0.5 * (right - left),
+        stretch: (0.5 * (left + right)) / 2,
+      });
+    }
+    // Each was followed with the axes straight: all are bent together only now.
+    this.pending.splice(0).forEach(({ ridge, middle, stretch }, at) => {
+      this.ridges[at] = ridge;
+      this.middles[at] = middle;
+      this.stretches[at] = Math.max(0.2, stretch);
+    });
   }
 
   private shift(at: number, u: Float64Array): number {
@@ -164,14 +239,14 @@ export class BentReference {
 
   /** How far the summit across each narrow axis from `first` on is from a point: one step of Newton's method. */
   private ridgeOff(density: LogDensity, u: Float64Array, first: number): Float64Array {
-    const middle = density(this.placeStraight(u));
+    const middle = density(this.place(u));
     return Float64Array.from(this.narrow, (k) => {
       if (k < first) return 0;
       const moved = Float64Array.from(u);
       moved[k] = u[k]! + ACROSS;
-      const up = density(this.placeStraight(moved));
+      const up = density(this.place(moved));
       moved[k] = u[k]! - ACROSS;
-      const down = density(this.placeStraight(moved));
+      const down = density(this.place(moved));
       const slope = (up - down) / (2 * ACROSS);
       const curvature = (2 * middle - up - down) / (ACROSS * ACROSS);
       const off = slope / Math.max(curvature, 0.3);

@@ -1,5 +1,5 @@
 import { setImmediate as breathe } from 'node:timers/promises';
-import { exp, log } from '../numeric/elementary.js';
+import { log } from '../numeric/elementary.js';
 import { normalFromUniform } from '../numeric/normal.js';
 import { CancelledError } from '../problems.js';
 import { nextUniform, openStream, streamKey, type Stream } from '../random/stream.js';
@@ -43,24 +43,24 @@ export const MOST_R_HAT = 1.02;
 const DEFAULT_CHAINS = 4;
 const DEFAULT_EFFECTIVE_SIZE = 400;
 const DEFAULT_MOST_DRAWS = 50_000;
-const WARM_UP_ROUNDS = 14;
-const STEPS_PER_ROUND = 100;
+const STEPS_PER_ROUND = 60;
 const FIRST_DRAWS = 1000;
 /** Chains start this many standard deviations about the mode. */
 const START_SPREAD = 1.5;
-const BOLDEST = 0.9;
-/** One move in this many is a random walk over a few directions: it needs no reference law to be right. */
-const WALK_EVERY = 3;
+/** How bold moves about the reference law are: 1 draws afresh from it. */
+const BOLDEST = 0.98;
+const FIRST_ROUNDS: readonly number[] = [0.5, 0.7, 0.5];
+const CANDIDATES: readonly number[] = [BOLDEST, 0.85, 0.65, 0.45, 0.3, 0.2, 0.12];
+const WARM_UP_ROUNDS = 2 * FIRST_ROUNDS.length + 1 + CANDIDATES.length;
+/** Where fewer of the boldest moves are accepted, the posterior is bent: the reference law is then bent too. */
+const BENT_BELOW = 0.55;
+/**
+ * Of so many moves one is a random walk along a few of the axes that the data tell, which needs no reference law to be
+ * right, and one is timid: timid moves lead out of places where bold ones are refused.
+ */
+const MOVES = 6;
 const WALK_DIRECTIONS = 2;
 const TIMID = 0.3;
-/** Acceptance at which the autoregressive move is neither too bold nor too timid. */
-const WANTED_ACCEPTANCE = 0.4;
-const FIRST_BOLDNESS = 0.7;
-/** After these rounds, moves as timid as this tell that the posterior is bent: the reference law is then bent too. */
-const BENT_AFTER = 2;
-const POOR_BOLDNESS = 0.95;
-/** After these rounds the reference law takes over middle and spread of the draws so far. */
-const LEARNED_AFTER: readonly number[] = [5, 8, 11];
 const STEPS_PER_BREATH = 200;
 
 /** One chain: where it is, and its own stream. */
@@ -142,12 +142,26 @@ class Chain {
   }
 }
 
+/** Moves a chain; returns whether a bold move was accepted, null for the other moves. */
+function step(chain: Chain, reference: BentReference, boldness: number, n: number): boolean | null {
+  const kind = n % MOVES;
+  if (kind === 0) {
+    chain.walk(reference);
+    return null;
+  }
+  if (kind === MOVES / 2) {
+    chain.autoregress(reference, TIMID * boldness);
+    return null;
+  }
+  return chain.autoregress(reference, boldness);
+}
+
 /**
  * Draws from a posterior whose prior is standard normal in every coordinate.
  *
  * The mode and Laplace's approximation give a reference law; chains move by preconditioned Crank-Nicolson steps about it
  * (exact where the posterior is normal, as it is in all directions that the data leave alone), mixed with random walks.
- * Reference and boldness are learned in a warm-up and then held, so that the chains have the posterior as their law.
+ * Reference and boldness are set in a warm-up and then held, so that the chains have the posterior as their law.
  *
  * @param dimension number of coordinates, 1 or more.
  * @param logLikelihood of the scores; -Infinity where the data are impossible, never NaN.
@@ -174,7 +188,6 @@ export async function samplePosterior(
     { length: count },
     (_, c) => new Chain(density, openStream(streamKey(options.seed, 'posterior chain', c)), reference),
   );
-  let boldness = FIRST_BOLDNESS;
   let steps = 0;
   const leastSteps = count * (WARM_UP_ROUNDS * STEPS_PER_ROUND + FIRST_DRAWS);
   const breath = async (): Promise<void> => {
@@ -183,44 +196,33 @@ export async function samplePosterior(
     if (options.signal?.aborted === true) throw new CancelledError('the fit was stopped before it finished');
     options.onProgress?.(Math.min(1, steps / leastSteps));
   };
-  const step = (chain: Chain, n: number): boolean | null => {
-    if (n % WALK_EVERY === 0) {
-      chain.walk(reference);
-      return null;
-    }
-    // Timid moves lead out of places where bold ones are refused.
-    if (n % WALK_EVERY === 1) {
-      chain.autoregress(reference, TIMID * boldness);
-      return null;
-    }
-    return chain.autoregress(reference, boldness);
-  };
-
-  let warm: Float64Array[] = [];
-  for (let round = 0; round < WARM_UP_ROUNDS; round++) {
+  /** Lets all chains move with some boldness; returns the share of such moves that was accepted. */
+  const round = async (boldness: number): Promise<number> => {
     let accepted = 0;
     let tried = 0;
     for (const chain of chains) {
       for (let n = 0; n < STEPS_PER_ROUND; n++) {
-        const moved = step(chain, n);
+        const moved = step(chain, reference, boldness, n);
         if (moved !== null) tried++;
         if (moved === true) accepted++;
-        warm.push(chain.z);
         await breath();
       }
     }
-    const change = exp(1.5 * (accepted / tried - WANTED_ACCEPTANCE));
-    boldness = Math.min(BOLDEST, Math.max(0.02, boldness * change));
-    if (round === BENT_AFTER && boldness < POOR_BOLDNESS) {
-      await reference.bend(density, breath);
-      for (const chain of chains) chain.rebase(reference);
-      boldness = FIRST_BOLDNESS;
-      warm = [];
-    }
-    if (LEARNED_AFTER.includes(round)) {
-      reference.learn(warm);
-      for (const chain of chains) chain.rebase(reference);
-    }
+    return accepted / tried;
+  };
+  for (const boldness of FIRST_ROUNDS) await round(boldness);
+  if ((await round(BOLDEST)) < BENT_BELOW) {
+    await reference.trace(density, breath);
+    await reference.bend(density, breath);
+    for (const chain of chains) chain.rebase(reference);
+    for (const boldness of FIRST_ROUNDS) await round(boldness);
+  }
+  let boldness = BOLDEST;
+  let furthest = -1;
+  for (const candidate of CANDIDATES) {
+    // Mean square of how far a move leads, in the coordinates of the reference law.
+    const reach = (await round(candidate)) * (1 - Math.sqrt(1 - candidate * candidate));
+    if (reach > furthest) [furthest, boldness] = [reach, candidate];
   }
   for (const chain of chains) {
     chain.accepted = 0;
@@ -232,11 +234,15 @@ export async function samplePosterior(
   const draws: Float64Array[][] = chains.map(() => []);
   let mode = laplace.mean;
   let modeLogDensity = laplace.logDensity;
-  for (let target = Math.min(FIRST_DRAWS, mostDraws); ; target = Math.min(2 * target, mostDraws)) {
+  for (
+    let target = Math.min(FIRST_DRAWS, mostDraws);
+    ;
+    target = Math.min(Math.ceil(1.5 * target), mostDraws)
+  ) {
     for (const [c, chain] of chains.entries()) {
       const kept = draws[c]!;
       while (kept.length < target) {
-        step(chain, kept.length);
+        step(chain, reference, boldness, kept.length);
         kept.push(chain.z);
         if (chain.logDensity > modeLogDensity) [mode, modeLogDensity] = [chain.z, chain.logDensity];
         await breath();
