@@ -310,7 +310,7 @@ export { comparisonTable } from './present/table.js';
 export { planTable } from './present/plan-table.js';
 export { pressureTable } from './present/pressure-table.js';
 export { remainingTable } from './present/remaining-table.js';
-export type { SparesCase, StockedAirplanes } from './present/decision-types.js';
+export type { SparesCase, StockedAirplanes } from './decide/stock-cases.js';
 export type { Cell, TableColumn } from './present/rows.js';
 export { pairingRows, PAIRING_TABLE } from './present/pairing-rows.js';
 export { trialRows, TRIAL_TABLE, type TrialSelection } from './present/trial-rows.js';

@@ -5,7 +5,7 @@ import { UsageError } from '../problems.js';
 import { roundedSpan, roundedText, signedText } from '../present/amounts.js';
 import { bestBy, byRank, compareAnswer, CRITERION_WORDS } from '../present/compare-words.js';
 import { percentText, printable } from '../present/words.js';
-import { differenceAxis, ZERO_GRID } from './difference-axis.js';
+import { differenceAxis, rowFigures, rowHover, ZERO_GRID } from './difference-axis.js';
 import { shortName } from './labels.js';
 import { counted } from './measures.js';
 import { mixBlocks } from './mix-blocks.js';
@@ -164,30 +164,14 @@ function panel(rows: readonly ChartRow[], unit: string): ChartPart {
       },
       dot(false),
       dot(true),
-      {
-        mark: {
-          type: 'text',
-          align: 'left',
-          aria: false,
-          fontWeight: { expr: "datum.open || datum.isBest ? 'bold' : 'normal'" },
-        },
-        encoding: { x: { value: WIDTH_PX + 12 }, text: { field: 'text', type: 'nominal' } },
-      },
-      {
-        mark: { type: 'bar', opacity: 0 },
-        encoding: {
-          x: { value: 0 },
-          x2: { value: WIDTH_PX },
-          description: { field: 'said' },
-          tooltip: [
-            { field: 'setup', type: 'nominal', title: 'set-up' },
-            { field: 'mix', type: 'nominal', title: 'runway mix' },
-            { field: 'figure', type: 'nominal', title: 'mean' },
-            { field: 'behindText', type: 'nominal', title: 'against the best (95 %)' },
-            { field: 'worldsText', type: 'nominal', title: 'best in so many worlds' },
-          ],
-        },
-      },
+      rowFigures(WIDTH_PX + 12, 'datum.open || datum.isBest'),
+      rowHover(WIDTH_PX, [
+        { field: 'setup', type: 'nominal', title: 'set-up' },
+        { field: 'mix', type: 'nominal', title: 'runway mix' },
+        { field: 'figure', type: 'nominal', title: 'mean' },
+        { field: 'behindText', type: 'nominal', title: 'against the best (95 %)' },
+        { field: 'worldsText', type: 'nominal', title: 'best in so many worlds' },
+      ]),
     ],
   };
 }

@@ -78,3 +78,39 @@ export function differenceAxis(values: readonly number[], matters: number): Diff
     ],
   };
 }
+
+/**
+ * Layer of figures right of a plot, one for each row.
+ *
+ * @param fromPx where they begin, px.
+ * @param bold which rows are bold, as a Vega expression.
+ */
+export function rowFigures(fromPx: number, bold: string): ChartPart {
+  return {
+    mark: {
+      type: 'text',
+      align: 'left',
+      aria: false,
+      fontWeight: { expr: `${bold} ? 'bold' : 'normal'` },
+    },
+    encoding: { x: { value: fromPx }, text: { field: 'text', type: 'nominal' } },
+  };
+}
+
+/**
+ * Layer that takes up the pointer and the reader of each row, over the whole width of a plot.
+ *
+ * @param widthPx width of the plot, px.
+ * @param tooltip fields that are shown.
+ */
+export function rowHover(widthPx: number, tooltip: readonly ChartPart[]): ChartPart {
+  return {
+    mark: { type: 'bar', opacity: 0 },
+    encoding: {
+      x: { value: 0 },
+      x2: { value: widthPx },
+      description: { field: 'said' },
+      tooltip,
+    },
+  };
+}

@@ -1,4 +1,4 @@
-import { ZERO_GRID } from './difference-axis.js';
+import { rowFigures, rowHover, ZERO_GRID } from './difference-axis.js';
 import { LABEL_LINE_PX, mostLines, nameAxis, ROW_LABEL_PX } from './labels.js';
 import { LIMIT_GROUPS, LIMIT_LOOKS } from './limit-rows.js';
 import { INK, type ChartPart } from './spec.js';
@@ -96,24 +96,8 @@ export function limitBars(order: readonly string[]): ChartPart {
         },
         encoding: { x: { ...x, field: 'share' } },
       })),
-      {
-        mark: {
-          type: 'text',
-          align: 'left',
-          aria: false,
-          fontWeight: { expr: "datum.group === 'beyond' ? 'bold' : 'normal'" },
-        },
-        encoding: { x: { value: WIDTH_PX + 28 }, text: { field: 'text', type: 'nominal' } },
-      },
-      {
-        mark: { type: 'bar', opacity: 0 },
-        encoding: {
-          x: { value: 0 },
-          x2: { value: WIDTH_PX },
-          description: { field: 'said' },
-          tooltip: LIMIT_TOOLTIP,
-        },
-      },
+      rowFigures(WIDTH_PX + 28, "datum.group === 'beyond'"),
+      rowHover(WIDTH_PX, LIMIT_TOOLTIP),
     ],
   };
 }

@@ -1,4 +1,4 @@
-import { differenceRange, ZERO_GRID } from './difference-axis.js';
+import { differenceRange, rowFigures, rowHover, ZERO_GRID } from './difference-axis.js';
 import type { planLines } from './plan-rows.js';
 import { chartData, COLOURS, FAINT_INK, type ChartPart } from './spec.js';
 
@@ -51,29 +51,13 @@ export function planDifferences(y: ChartPart, lines: ReturnType<typeof planLines
         mark: { type: 'text', align: 'left', fontSize: 11, color: FAINT_INK, aria: false },
         encoding: { x: { value: DIFFERENCE_PX + 10 }, text: { field: 'text', type: 'nominal' } },
       },
-      {
-        mark: {
-          type: 'text',
-          align: 'left',
-          aria: false,
-          fontWeight: { expr: "datum.open || datum.isBest ? 'bold' : 'normal'" },
-        },
-        encoding: { x: { value: DIFFERENCE_PX + 10 }, text: { field: 'text', type: 'nominal' } },
-      },
-      {
-        mark: { type: 'bar', opacity: 0 },
-        encoding: {
-          x: { value: 0 },
-          x2: { value: DIFFERENCE_PX },
-          description: { field: 'said' },
-          tooltip: [
-            { field: 'plan', type: 'nominal', title: 'plan' },
-            { field: 'figure', type: 'nominal', title: 'a season' },
-            { field: 'differenceText', type: 'nominal', title: 'more than the best (95 %)' },
-            { field: 'bestIn', type: 'nominal', title: 'best in' },
-          ],
-        },
-      },
+      rowFigures(DIFFERENCE_PX + 10, 'datum.open || datum.isBest'),
+      rowHover(DIFFERENCE_PX, [
+        { field: 'plan', type: 'nominal', title: 'plan' },
+        { field: 'figure', type: 'nominal', title: 'a season' },
+        { field: 'differenceText', type: 'nominal', title: 'more than the best (95 %)' },
+        { field: 'bestIn', type: 'nominal', title: 'best in' },
+      ]),
     ],
   };
 }

@@ -1,6 +1,6 @@
 import type { SpareStock } from '../decide/spares.js';
 import { UsageError } from '../problems.js';
-import type { SparesCase } from '../present/decision-types.js';
+import type { SparesCase } from '../decide/stock-cases.js';
 import { airplanesText, itemName, sparesAnswer } from '../present/spares-words.js';
 import { percentText, printable } from '../present/words.js';
 import { LABEL_LINE_PX, nameLines } from './labels.js';

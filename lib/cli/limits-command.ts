@@ -2,7 +2,7 @@ import { limitsChart } from '../chart/limits.js';
 import { setupLimits } from '../decide/setup-limits.js';
 import type { LimitsAnswer } from '../present/decision-types.js';
 import { limitsTable } from '../present/limits-table.js';
-import { pressuresOfSeason } from '../report/season-limits.js';
+import { pressuresOfSeason } from '../decide/season-limits.js';
 import { compileScenario, type CompiledScenario } from '../scenario/compile.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import { indexOfName } from '../simulate/names.js';

@@ -1,10 +1,9 @@
 import { sparesChart } from '../chart/spares.js';
-import { simulateFleetDemand } from '../decide/fleet-demand.js';
-import { stockSpares } from '../decide/spares.js';
-import type { SparesAnswer, SparesCase, StockedAirplanes } from '../present/decision-types.js';
+import { fleetGroups, stockGroups, type StockGroup } from '../decide/stock-cases.js';
+import type { SparesAnswer } from '../present/decision-types.js';
 import { sparesTable } from '../present/spares-table.js';
 import { UsageError } from '../problems.js';
-import { compileScenario, type CompiledScenario } from '../scenario/compile.js';
+import { compileScenario } from '../scenario/compile.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import { indexOfName } from '../simulate/names.js';
 import { version } from '../version.js';
@@ -19,12 +18,6 @@ export interface SparesCommandOptions extends DecisionOptions {
 }
 
 const DEFAULT_SERVICE = 0.95;
-
-/** Airplanes that fly the same season with the same airplane, and each choice of their gear sets. */
-interface Group {
-  readonly scenario: CompiledScenario;
-  readonly choices: readonly (readonly StockedAirplanes[])[];
-}
 
 /**
  * `gravelbar spares FILE`: tires, tubes and patch kits to keep for a wanted service, for the fleet of the scenario or for
@@ -55,29 +48,15 @@ async function sparesAnswerOf(
   const { service = DEFAULT_SERVICE, leadTimeDays, trials = scenario.run.trials } = options;
   requireService(service);
   const groups = scenario.fleet === undefined ? [ofOne(scenario, options)] : ofFleet(scenario, options);
-  const totalTrials = trials * groups.reduce((sum, { choices }) => sum + choices.length, 0);
-  const cases: SparesCase[] = [];
-  for (const group of groups) {
-    for (const airplanes of group.choices) {
-      const before = trials * cases.length;
-      const demand = await simulateFleetDemand(group.scenario, {
-        fleet: airplanes.map(({ setup, mix, count }) => ({ setup, mix, airplanes: count })),
-        worlds: trials,
-        signal,
-        onProgress: ({ finishedTrials }) => {
-          onProgress({ finishedTrials: before + finishedTrials, totalTrials });
-        },
-      });
-      cases.push({ airplanes, spares: stockSpares(demand, { serviceLevel: service, leadTimeDays }) });
-    }
-  }
+  const request = { worlds: trials, serviceLevel: service, leadTimeDays, signal, onProgress };
+  const { cases, remarks } = await stockGroups(groups, request);
   return {
     scenario: scenario.name,
     version: version(),
     seed: String(scenario.run.seed),
     trials,
     cases,
-    remarks: remarksOn(groups),
+    remarks,
   };
 }
 
@@ -88,7 +67,7 @@ function requireService(service: number): void {
 }
 
 /** Every set-up of a scenario without a fleet, or the one asked for, on one mix. */
-function ofOne(scenario: Scenario, { setup, mix }: SparesCommandOptions): Group {
+function ofOne(scenario: Scenario, { setup, mix }: SparesCommandOptions): StockGroup {
   const compiled = compileScenario(scenario);
   const { setups, mixes } = compiled;
   const onMix = mixes[mix === undefined ? 0 : indexOfName('runway mix', mix, mixes)]!.name;
@@ -99,59 +78,8 @@ function ofOne(scenario: Scenario, { setup, mix }: SparesCommandOptions): Group 
   };
 }
 
-/**
- * The fleet in groups that can share a stock, since they live in one compiled scenario. The first choice of a group has
- * every airplane on its first gear set, the second on its second, and so on; an airplane with fewer stays on its last.
- */
-function ofFleet(scenario: Scenario, { setup, mix }: SparesCommandOptions): Group[] {
+function ofFleet(scenario: Scenario, { setup, mix }: SparesCommandOptions): StockGroup[] {
   if (mix !== undefined)
     throw new UsageError('the fleet says which mix each airplane flies: leave out --mix');
-  const named = Object.entries(scenario.fleet!.airplanes);
-  const keyOf = ({ airplane, season }: (typeof named)[number][1]): string =>
-    JSON.stringify([airplane, season]);
-  const keys = [...new Set(named.map(([, entry]) => keyOf(entry)))];
-  return keys.map((key) => {
-    const entries = named.filter(([, entry]) => keyOf(entry) === key);
-    const { airplane = scenario.airplane, season = scenario.season } = entries[0]![1];
-    // Other mixes by month may lack months of this season.
-    const flown = new Set(entries.map(([, entry]) => entry.mix));
-    const monthly = Object.entries(scenario.monthlyMixes ?? {}).filter(([name]) => flown.has(name));
-    const compiled = compileScenario({
-      ...scenario,
-      airplane,
-      season,
-      monthlyMixes: Object.fromEntries(monthly),
-      today: undefined,
-    });
-    const wanted =
-      setup === undefined ? null : compiled.setups[indexOfName('set-up', setup, compiled.setups)]!.name;
-    const most = Math.max(...entries.map(([, { gearSets }]) => gearSets.length));
-    const choices = Array.from({ length: wanted === null ? most : 1 }, (_, choice) =>
-      entries.map(([name, entry]) => ({
-        airplane: name,
-        count: entry.count ?? 1,
-        setup: wanted ?? entry.gearSets[Math.min(choice, entry.gearSets.length - 1)]!,
-        mix: entry.mix,
-      })),
-    );
-    return { scenario: compiled, choices };
-  });
-}
-
-function remarksOn(groups: readonly Group[]): string[] {
-  const remarks: string[] = [];
-  if (
-    groups.some(({ choices }) => choices.length > 1 && choices[0]!.some(({ airplane }) => airplane !== null))
-  ) {
-    remarks.push(
-      'Each gear set is taken to stay on all season. An airplane that changes sets asks for at most as much of each; what it ' +
-        'asks for in parts of a season is not simulated.',
-    );
-  }
-  if (groups.length > 1) {
-    remarks.push(
-      'Airplanes that differ in type or season are stocked apart: a stock that they share would need fewer of what they share.',
-    );
-  }
-  return remarks;
+  return fleetGroups(scenario, setup);
 }

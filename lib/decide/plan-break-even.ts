@@ -1,6 +1,6 @@
 /** From how many landings a change of gear sets pays. */
 import { pairedDifference } from '../estimate/paired.js';
-import { criterionColumn, type SimulatedPlan } from './plan-figures.js';
+import { criterionColumn, takenByChanges, type SimulatedPlan } from './plan-figures.js';
 import type { BreakEven, PlanCriterion, PlanFigures } from './plan-types.js';
 
 /**
@@ -22,8 +22,7 @@ export function breakEvensOf(
   const changing = figures.findIndex(({ changes }) => changes > 0);
   if (changing < 0) return [];
   const column = (index: number): Float64Array => criterionColumn(sorted[index]!.columns, criterion);
-  const { extras } = sorted[changing]!;
-  const paid = criterion === 'cost' ? extras.changeMoney : criterion === 'daysLost' ? extras.changeDays : 0;
+  const paid = takenByChanges(sorted[changing]!.extras, criterion);
   return figures.flatMap(({ changes, legs }, index) => {
     if (changes > 0) return [];
     const staying = legs[0]!.setup;

@@ -1,5 +1,6 @@
 /** Figures of plans from their columns. */
 import { expectedShortfall } from '../estimate/expected-shortfall.js';
+import { mean } from '../estimate/moments.js';
 import { meanWithInterval, pairedDifference } from '../estimate/paired.js';
 import { quantileInterval } from '../estimate/quantile-interval.js';
 import type { CompiledFleetAirplane } from '../scenario/compile-fleet.js';
@@ -33,9 +34,16 @@ function happenedColumn(columns: PlanColumns, criterion: PlanCriterion): Float64
   return columns.happenedCost!;
 }
 
-/** Mean of a column. */
-export function meanOf(values: Float64Array): number {
-  return values.reduce((sum, value) => sum + value, 0) / values.length;
+/** What the changes of a plan take, in the unit of the criterion: nothing of flats. */
+export function takenByChanges({ changeMoney, changeDays }: PlanExtras, criterion: PlanCriterion): number {
+  if (criterion === 'cost') return changeMoney;
+  return criterion === 'daysLost' ? changeDays : 0;
+}
+
+/** The upper end of the money of a season. */
+export function highMoney(happened: Float64Array): Pick<PlanMoney, 'p90' | 'worstTenth'> {
+  const sorted = happened.slice().sort();
+  return { p90: quantileInterval(sorted, HIGH), worstTenth: expectedShortfall(sorted, WORST_SHARE) };
 }
 
 /**
@@ -52,7 +60,7 @@ export function figuresOfPlans(
   plans: readonly SimulatedPlan[],
   criterion: PlanCriterion,
 ): { readonly sorted: readonly SimulatedPlan[]; readonly figures: readonly PlanFigures[] } {
-  const value = plans.map(({ columns }) => meanOf(criterionColumn(columns, criterion)));
+  const value = plans.map(({ columns }) => mean(criterionColumn(columns, criterion)));
   const order = plans.map((_, index) => index).sort((a, b) => value[a]! - value[b]! || a - b);
   const sorted = order.map((index) => plans[index]!);
   const best = criterionColumn(sorted[0]!.columns, criterion);
@@ -135,12 +143,10 @@ function moneyOfPlan(
   const { expectedCost, happenedCost } = columns;
   if (expectedCost === null || happenedCost === null) return null;
   const hours = scenario.calendar.flightHoursPerYear;
-  const sorted = happenedCost.slice().sort();
   return {
     perSeason: meanWithInterval(expectedCost),
     perFlightHour: meanWithInterval(expectedCost.map((cost) => cost / hours)),
-    p90: quantileInterval(sorted, HIGH),
-    worstTenth: expectedShortfall(sorted, WORST_SHARE),
+    ...highMoney(happenedCost),
     changes: extras.changeMoney,
     cruise: legs.reduce((sum, leg) => sum + cruiseMoney(scenario, leg), 0),
   };

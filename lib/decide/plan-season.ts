@@ -1,11 +1,12 @@
 /** Finds the best plan of gear sets through the season for each airplane of a fleet. */
+import { mean } from '../estimate/moments.js';
 import { missingPrices } from '../estimate/season-figures.js';
 import { UsageError } from '../problems.js';
 import { compileFleet, type CompiledFleet, type CompiledFleetAirplane } from '../scenario/compile-fleet.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import { version } from '../version.js';
 import { breakEvensOf } from './plan-break-even.js';
-import { criterionColumn, figuresOfPlans, meanOf, type SimulatedPlan } from './plan-figures.js';
+import { criterionColumn, figuresOfPlans, takenByChanges, type SimulatedPlan } from './plan-figures.js';
 import { extrasOf, planColumns, simulatePlans, type PlanProgress } from './plan-simulation.js';
 import {
   allChoices,
@@ -67,12 +68,7 @@ export async function planSeason(scenario: Scenario, options: PlanOptions = {}):
     currency: needs === null ? scenario.costs!.currency : null,
     needs,
     airplanes: searched.map(({ plans }) => plans),
-    totals: await fleetTotals(
-      fleet,
-      searched.map(({ best, legs }) => ({ best, legs })),
-      trials,
-      progress,
-    ),
+    totals: await fleetTotals(fleet, searched, trials, progress),
   };
 }
 
@@ -152,7 +148,7 @@ async function promising(
   const sets = airplane.gearSets.map((_, index) => index);
   const constant = await simulateAll(sets.map((set) => stretches.map(() => set)));
   const running = (plan: SimulatedPlan): number =>
-    meanOf(criterionColumn(plan.columns, criterion)) - perChange(plan, criterion) * changesOf(plan.choice);
+    mean(criterionColumn(plan.columns, criterion)) - takenByChanges(plan.extras, criterion);
   const base = constant.reduce((best, plan) => (running(plan) < running(best) ? plan : best));
   const baseSet = base.choice[0]!;
   const others = stretches.flatMap((_, stretch) =>
@@ -170,7 +166,7 @@ async function promising(
     }),
   );
   const known = [...constant, ...deviations.filter(({ choice }) => changesOf(choice) <= fleet.swap.most)];
-  const change = perChangeOf(extrasOf(fleet, airplane, 1), criterion);
+  const change = takenByChanges(extrasOf(fleet, airplane, 1), criterion);
   const seen = new Set(known.map(({ choice }) => choice.join(' ')));
   const wanted = Math.max(mostPlans - known.length, 1);
   const candidates = cheapestChoices(price, change, fleet.swap.most, mostPlans)
@@ -178,16 +174,6 @@ async function promising(
     .filter((choice) => !seen.has(choice.join(' ')))
     .slice(0, wanted);
   return [...known, ...(candidates.length === 0 ? [] : await simulateAll(candidates))];
-}
-
-function perChange(plan: SimulatedPlan, criterion: PlanCriterion): number {
-  const changes = changesOf(plan.choice);
-  return changes === 0 ? 0 : perChangeOf(plan.extras, criterion) / changes;
-}
-
-function perChangeOf({ changeMoney, changeDays }: SimulatedPlan['extras'], criterion: PlanCriterion): number {
-  if (criterion === 'cost') return changeMoney;
-  return criterion === 'daysLost' ? changeDays : 0;
 }
 
 function withoutMoney(columns: SimulatedPlan['columns']): SimulatedPlan['columns'] {

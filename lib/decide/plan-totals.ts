@@ -1,10 +1,8 @@
 /** What the whole fleet takes on its best plans. */
-import { expectedShortfall } from '../estimate/expected-shortfall.js';
 import { meanWithInterval } from '../estimate/paired.js';
-import { quantileInterval } from '../estimate/quantile-interval.js';
 import type { CompiledFleet } from '../scenario/compile-fleet.js';
 import type { GearPlan } from '../simulate/plan-run.js';
-import type { SimulatedPlan } from './plan-figures.js';
+import { highMoney, type SimulatedPlan } from './plan-figures.js';
 import { planColumns, simulatePlans, type PlanColumns, type PlanProgress } from './plan-simulation.js';
 import type { FleetTotals } from './plan-types.js';
 
@@ -13,9 +11,6 @@ export interface BestPlan {
   readonly best: SimulatedPlan;
   readonly legs: GearPlan;
 }
-
-const WORST_SHARE = 0.1;
-const HIGH = 0.9;
 
 /**
  * Adds up the fleet, trial by trial: one world for all airplanes, landings of its own for each of them.
@@ -50,7 +45,7 @@ export async function fleetTotals(
     return sum;
   };
   const priced = columns.every(({ expectedCost }) => expectedCost !== null);
-  const happened = priced ? add('happenedCost').sort() : null;
+  const happened = priced ? add('happenedCost') : null;
   return {
     airplanes: columns.length,
     money:
@@ -58,8 +53,7 @@ export async function fleetTotals(
         ? null
         : {
             perSeason: meanWithInterval(add('expectedCost')),
-            p90: quantileInterval(happened, HIGH),
-            worstTenth: expectedShortfall(happened, WORST_SHARE),
+            ...highMoney(happened),
           },
     flats: meanWithInterval(add('expectedFlats')),
     daysLost: meanWithInterval(add('expectedDays')),

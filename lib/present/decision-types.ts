@@ -1,7 +1,7 @@
 import type { MixComparison } from '../decide/compare.js';
 import type { SetupLimits } from '../decide/limit-types.js';
 import type { PairingMoney, UnpricedPairing } from '../decide/money.js';
-import type { SparesPlan } from '../decide/spares.js';
+import type { SparesCase } from '../decide/stock-cases.js';
 
 /** What every answer says about where it comes from. */
 interface Origin {
@@ -23,21 +23,6 @@ export interface LimitsAnswer extends Origin {
 export interface CompareAnswer extends Origin {
   readonly comparisons: readonly MixComparison[];
   readonly money: readonly (PairingMoney | UnpricedPairing)[];
-}
-
-/** Airplanes that share a stock. */
-export interface StockedAirplanes {
-  /** Name in the fleet; null for the single airplane of a scenario without one. */
-  readonly airplane: string | null;
-  readonly count: number;
-  readonly setup: string;
-  readonly mix: string;
-}
-
-/** The stock of airplanes that stay on one gear set all season. */
-export interface SparesCase {
-  readonly airplanes: readonly StockedAirplanes[];
-  readonly spares: SparesPlan;
 }
 
 /** Spares to keep, for each choice of gear sets. Plain data that can be stored as JSON. */

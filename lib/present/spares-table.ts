@@ -1,6 +1,7 @@
 import type { SpareStock } from '../decide/spares.js';
 import { decisionText } from './decision-text.js';
-import type { SparesAnswer, SparesCase } from './decision-types.js';
+import type { SparesCase } from '../decide/stock-cases.js';
+import type { SparesAnswer } from './decision-types.js';
 import { grid, type GridColumn } from './grid.js';
 import { airplanesText, itemName, sparesAnswer } from './spares-words.js';
 import { TABLE_WIDTH } from './table.js';

@@ -1,6 +1,6 @@
 import type { SpareStock } from '../decide/spares.js';
 import { countedText } from './amounts.js';
-import type { SparesCase, StockedAirplanes } from './decision-types.js';
+import type { SparesCase, StockedAirplanes } from '../decide/stock-cases.js';
 import { listText } from './lists.js';
 import { percentText } from './words.js';
 

@@ -1,3 +1,4 @@
+import { listText } from '../present/lists.js';
 import { amountText, seasonsText } from '../chart/figures.js';
 import type { MixComparison } from '../decide/compare.js';
 import type { PairingSummary } from '../estimate/summary.js';
@@ -6,7 +7,7 @@ import type { RunResult } from '../run.js';
 import { certaintyTexts } from './certainty.js';
 import { changeTexts } from './change.js';
 import { leads, type Lead } from './lead.js';
-import { listText, riskText } from './words.js';
+import { riskText } from './words.js';
 
 /** The answer for one runway mix, in sentences. */
 export interface MixAnswer {

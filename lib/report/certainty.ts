@@ -1,8 +1,9 @@
+import { listText } from '../present/lists.js';
 import { amountText } from '../chart/figures.js';
 import type { PairingSummary } from '../estimate/summary.js';
 import { percentText } from '../present/words.js';
 import type { Lead } from './lead.js';
-import { listText, spreadText } from './words.js';
+import { spreadText } from './words.js';
 
 /** From this share of lives beyond the horizon on, their spread says more of the horizon than of the tires. */
 const MANY_OPEN = 0.1;

@@ -1,10 +1,11 @@
+import { listText } from '../present/lists.js';
 import { amountText } from '../chart/figures.js';
 import { depthText, pressureText } from '../chart/measures.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import { formatQuantity } from '../units.js';
 import { html, type Html } from './html.js';
-import { listText } from './words.js';
+
 import { table, type Column } from './table.js';
 
 const DAY_S = 86_400;

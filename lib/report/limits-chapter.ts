@@ -7,7 +7,7 @@ import { CancelledError } from '../problems.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { STOPPED, type Chapter, type CollectOptions } from './chapter.js';
 import { foldedTables, lackingTable, setupTables, sourcesTable } from './limits-tables.js';
-import { pressuresOfSeason } from './season-limits.js';
+import { pressuresOfSeason } from '../decide/season-limits.js';
 
 /**
  * The chapter on limits: for each set-up what is beyond, within and not checked, those beyond a limit first.

@@ -1,12 +1,12 @@
 import { sparesChart } from '../chart/spares.js';
 import type { SpareStock } from '../decide/spares.js';
-import type { SparesCase } from '../present/decision-types.js';
+import type { SparesCase } from '../decide/stock-cases.js';
 import { airplanesText, itemName, sparesAnswer } from '../present/spares-words.js';
 import { figureText, percentText } from '../present/words.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import type { Chapter, CollectOptions } from './chapter.js';
 import { html, type Html } from './html.js';
-import { stockCases } from './stock-cases.js';
+import { stockCases } from '../decide/stock-cases.js';
 import { table, type Column } from './table.js';
 
 /**

@@ -2,6 +2,8 @@ import { monthsBetween, SECONDS_PER_DAY } from './calendar.js';
 import { compileScenario, type CompiledScenario } from './compile.js';
 import type { Scenario } from './schema/index.js';
 
+type FleetEntry = NonNullable<Scenario['fleet']>['airplanes'][string];
+
 /** A month of the season with landings. */
 export interface FlownMonth {
   readonly month: string;
@@ -49,22 +51,13 @@ export function compileFleet(scenario: Scenario): CompiledFleet | null {
   const { swap } = fleet;
   return {
     airplanes: Object.entries(fleet.airplanes).map(([name, entry]) => {
-      const season = entry.season ?? scenario.season;
-      // Other mixes by month may lack months of this season.
-      const own = Object.entries(scenario.monthlyMixes ?? {}).filter(([mix]) => mix === entry.mix);
-      const compiled = compileScenario({
-        ...scenario,
-        airplane: entry.airplane ?? scenario.airplane,
-        season,
-        monthlyMixes: Object.fromEntries(own),
-        today: undefined,
-      });
+      const compiled = compileForAirplane(scenario, entry, [entry.mix]);
       return {
         name,
         count: entry.count ?? 1,
         mix: compiled.mixes.findIndex((mix) => mix.name === entry.mix),
         gearSets: entry.gearSets.map((setup) => compiled.setups.findIndex((one) => one.name === setup)),
-        months: flownMonths(season, swap.months),
+        months: flownMonths(entry.season ?? scenario.season, swap.months),
         scenario: compiled,
       };
     }),
@@ -74,6 +67,28 @@ export function compileFleet(scenario: Scenario): CompiledFleet | null {
       most: swap.most ?? Infinity,
     },
   };
+}
+
+/**
+ * The scenario with an airplane of its fleet and its season.
+ *
+ * @param scenario a checked scenario.
+ * @param entry airplane and season, those of the scenario where it does not say.
+ * @param mixes names of the mixes that are flown: others by month may lack months of this season and are left out.
+ */
+export function compileForAirplane(
+  scenario: Scenario,
+  { airplane = scenario.airplane, season = scenario.season }: Pick<FleetEntry, 'airplane' | 'season'>,
+  mixes: readonly string[],
+): CompiledScenario {
+  const monthly = Object.entries(scenario.monthlyMixes ?? {}).filter(([name]) => mixes.includes(name));
+  return compileScenario({
+    ...scenario,
+    airplane,
+    season,
+    monthlyMixes: Object.fromEntries(monthly),
+    today: undefined,
+  });
 }
 
 /**

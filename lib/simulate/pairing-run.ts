@@ -175,8 +175,7 @@ export class PairingRun {
   advance(draws: LandingDraws): void {
     const first = draws.firstLanding;
     const end = Math.min(BLOCK_LANDINGS, this.horizonLandings - first);
-    // New tires are inflated on the day of the first landing.
-    if (first === 0) for (const wheel of this.wheels) wheel.setCold(draws.data[DRAW.temperatureK + 0]!);
+    if (first === 0) this.inflateNew(draws);
     this.markCalendar(draws, 0, end);
     for (let from = 0; from < end && !this.finished;) {
       const season = this.seasonLandings - first;
@@ -192,6 +191,11 @@ export class PairingRun {
           this.limitKnown &&
           this.thirdKnown);
     }
+  }
+
+  /** New tires are inflated on the day of the first landing. */
+  private inflateNew(draws: LandingDraws): void {
+    for (const wheel of this.wheels) wheel.setCold(draws.data[DRAW.temperatureK + 0]!);
   }
 
   /**
@@ -214,9 +218,7 @@ export class PairingRun {
 
   /** Lives through some landings of a block within the season, for a gear set that is on for a part of it. */
   fly(draws: LandingDraws, from: number, to: number): void {
-    if (draws.firstLanding + from === 0) {
-      for (const wheel of this.wheels) wheel.setCold(draws.data[DRAW.temperatureK + from]!);
-    }
+    if (draws.firstLanding + from === 0) this.inflateNew(draws);
     this.markCalendar(draws, from, to);
     for (let row = from; row < to;) row = this.live(draws, row, to, true);
   }

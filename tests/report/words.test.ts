@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { estimateChance, type RiskEstimate } from '../../lib/estimate/martingale.js';
-import { listText, riskText, spreadText } from '../../lib/report/words.js';
+import { listText } from '../../lib/present/lists.js';
+import { riskText, spreadText } from '../../lib/report/words.js';
 
 function risk(estimate: number): RiskEstimate {
   return { ...estimateChance(Uint8Array.of(0, 0), Float64Array.of(0.1, 0.1)), estimate };

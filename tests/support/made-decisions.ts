@@ -6,7 +6,7 @@ import type { AirplanePlans, BreakEven, FleetPlan, PlanFigures } from '../../lib
 import type { SpareStock, SparesPlan } from '../../lib/decide/spares.js';
 import type { Verdict } from '../../lib/decide/verdict.js';
 import type { PairedDifference } from '../../lib/estimate/paired.js';
-import type { SparesCase } from '../../lib/present/decision-types.js';
+import type { SparesCase } from '../../lib/decide/stock-cases.js';
 
 /** A mean or difference with an interval of two errors to both sides. */
 export function made(estimate: number, standardError = Math.abs(estimate) / 20): PairedDifference {

@@ -1,10 +1,26 @@
-import { simulateFleetDemand } from '../decide/fleet-demand.js';
-import { stockSpares, type SparesOptions } from '../decide/spares.js';
-import type { SparesCase, StockedAirplanes } from '../present/decision-types.js';
 import { UsageError } from '../problems.js';
-import { compileScenario, type CompiledScenario } from '../scenario/compile.js';
+import { compileForAirplane } from '../scenario/compile-fleet.js';
+import type { CompiledScenario } from '../scenario/compile.js';
 import type { Scenario } from '../scenario/schema/index.js';
+import { indexOfName } from '../simulate/names.js';
 import type { Progress } from '../simulate/simulate.js';
+import { simulateFleetDemand } from './fleet-demand.js';
+import { stockSpares, type SparesOptions, type SparesPlan } from './spares.js';
+
+/** Airplanes that share a stock. */
+export interface StockedAirplanes {
+  /** Name in the fleet; null for the single airplane of a scenario without one. */
+  readonly airplane: string | null;
+  readonly count: number;
+  readonly setup: string;
+  readonly mix: string;
+}
+
+/** The stock of airplanes that stay on one gear set all season. */
+export interface SparesCase {
+  readonly airplanes: readonly StockedAirplanes[];
+  readonly spares: SparesPlan;
+}
 
 /** What is stocked, and how much is simulated. */
 export interface StockRequest extends SparesOptions {
@@ -16,15 +32,15 @@ export interface StockRequest extends SparesOptions {
   readonly signal?: AbortSignal | undefined;
 }
 
-/** The stock of a fleet, for each choice of gear sets. */
+/** The stock of airplanes, for each choice of gear sets. */
 export interface StockedFleet {
   readonly cases: readonly SparesCase[];
   /** What the reader must know about how airplanes were put together, in sentences. */
   readonly remarks: readonly string[];
 }
 
-/** Airplanes that share a stock, and each choice of their gear sets. */
-interface Group {
+/** Airplanes that fly the same season with the same airplane, and each choice of their gear sets. */
+export interface StockGroup {
   readonly scenario: CompiledScenario;
   readonly choices: readonly (readonly StockedAirplanes[])[];
 }
@@ -36,17 +52,27 @@ interface Group {
  * @param request service, lead time, and how much to simulate.
  * @throws UsageError for a scenario without a fleet, and for options out of range; CancelledError when the signal fires.
  */
-export async function stockCases(
-  scenario: Scenario,
+export async function stockCases(scenario: Scenario, request: StockRequest): Promise<StockedFleet> {
+  return await stockGroups(fleetGroups(scenario), request);
+}
+
+/**
+ * Spares of groups of airplanes, for each choice of their gear sets.
+ *
+ * @param groups airplanes that share a stock.
+ * @param request service, lead time, and how much to simulate.
+ * @throws UsageError for options out of range; CancelledError when the signal fires.
+ */
+export async function stockGroups(
+  groups: readonly StockGroup[],
   { worlds, onProgress, signal, ...options }: StockRequest,
 ): Promise<StockedFleet> {
-  const groups = groupsOf(scenario);
   const totalTrials = worlds * groups.reduce((sum, { choices }) => sum + choices.length, 0);
   const cases: SparesCase[] = [];
-  for (const { scenario: compiled, choices } of groups) {
+  for (const { scenario, choices } of groups) {
     for (const airplanes of choices) {
       const before = worlds * cases.length;
-      const demand = await simulateFleetDemand(compiled, {
+      const demand = await simulateFleetDemand(scenario, {
         fleet: airplanes.map(({ setup, mix, count }) => ({ setup, mix, airplanes: count })),
         worlds,
         signal,
@@ -62,8 +88,12 @@ export async function stockCases(
 /**
  * The fleet in groups that can share a stock, since they live in one compiled scenario. The first choice of a group has
  * every airplane on its first gear set, the second on its second, and so on; an airplane with fewer stays on its last.
+ *
+ * @param scenario a scenario with a fleet.
+ * @param setup name of the set-up that all airplanes wear; default: each choice of their gear sets.
+ * @throws UsageError for a scenario without a fleet, or a name that does not exist.
  */
-function groupsOf(scenario: Scenario): Group[] {
+export function fleetGroups(scenario: Scenario, setup?: string): StockGroup[] {
   if (scenario.fleet === undefined) {
     throw new UsageError(
       'the scenario has no "fleet": say there which airplanes fly, and which gear sets fit',
@@ -75,24 +105,18 @@ function groupsOf(scenario: Scenario): Group[] {
   const keys = [...new Set(named.map(([, entry]) => keyOf(entry)))];
   return keys.map((key) => {
     const entries = named.filter(([, entry]) => keyOf(entry) === key);
-    const { airplane = scenario.airplane, season = scenario.season } = entries[0]![1];
-    // Other mixes by month may lack months of this season.
-    const flown = new Set(entries.map(([, entry]) => entry.mix));
-    const monthly = Object.entries(scenario.monthlyMixes ?? {}).filter(([name]) => flown.has(name));
+    const flown = entries.map(([, entry]) => entry.mix);
+    const compiled = compileForAirplane(scenario, entries[0]![1], flown);
+    const wanted =
+      setup === undefined ? null : compiled.setups[indexOfName('set-up', setup, compiled.setups)]!.name;
     const most = Math.max(...entries.map(([, { gearSets }]) => gearSets.length));
     return {
-      scenario: compileScenario({
-        ...scenario,
-        airplane,
-        season,
-        monthlyMixes: Object.fromEntries(monthly),
-        today: undefined,
-      }),
-      choices: Array.from({ length: most }, (_, choice) =>
+      scenario: compiled,
+      choices: Array.from({ length: wanted === null ? most : 1 }, (_, choice) =>
         entries.map(([name, entry]) => ({
           airplane: name,
           count: entry.count ?? 1,
-          setup: entry.gearSets[Math.min(choice, entry.gearSets.length - 1)]!,
+          setup: wanted ?? entry.gearSets[Math.min(choice, entry.gearSets.length - 1)]!,
           mix: entry.mix,
         })),
       ),
@@ -100,9 +124,12 @@ function groupsOf(scenario: Scenario): Group[] {
   });
 }
 
-function remarksOn(groups: readonly Group[]): string[] {
+function remarksOn(groups: readonly StockGroup[]): string[] {
   const remarks: string[] = [];
-  if (groups.some(({ choices }) => choices.length > 1)) {
+  // The choices of a single airplane are set-ups to compare, not gear sets that it changes.
+  const changesGear = ({ choices }: StockGroup): boolean =>
+    choices.length > 1 && choices[0]!.some(({ airplane }) => airplane !== null);
+  if (groups.some(changesGear)) {
     remarks.push(
       'Each gear set is taken to stay on all season. An airplane that changes sets asks for at most as much of each; what it ' +
         'asks for in parts of a season is not simulated.',

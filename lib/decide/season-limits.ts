@@ -1,5 +1,5 @@
-import type { SeasonPressures } from '../decide/limit-types.js';
-import { seasonPressures } from '../decide/season-pressures.js';
+import type { SeasonPressures } from './limit-types.js';
+import { seasonPressures } from './season-pressures.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import type { Progress } from '../simulate/simulate.js';
 
