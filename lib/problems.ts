@@ -7,4 +7,5 @@ export {
   type NonFinitePlace,
   type Problem,
 } from './problems/errors.js';
+export { properShare, wholeNumber } from './problems/checks.js';
 export { pathText, plainText, valueText } from './problems/text.js';

@@ -3,7 +3,7 @@ import { DEFAULT_LEVEL, normalMultiplier } from '../estimate/interval.js';
 import { differencesOf, meanWithInterval, pairedDifference } from '../estimate/paired.js';
 import { wilsonForShare } from '../estimate/proportion.js';
 import { meanEstimate, splitDoubt, type ThreeDoubts } from '../estimate/uncertainty.js';
-import { UsageError } from '../problems.js';
+import { UsageError, properShare } from '../problems.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import type { Simulation } from '../simulate/simulate.js';
 import type { BestOptions, BestSetup, SetupStanding } from './best-types.js';
@@ -161,9 +161,7 @@ export function requireBestOptions(
     if (CRITERIA.includes(criterion)) continue;
     throw new UsageError(`there is no criterion named "${criterion}"; there are: ${CRITERIA.join(', ')}`);
   }
-  if (level !== undefined && !(level > 0 && level < 1)) {
-    throw new UsageError(`level is ${level}; it must lie between 0 and 1`);
-  }
+  if (level !== undefined) properShare('level', level);
   if (indifferenceShare !== undefined && !(indifferenceShare >= 0 && indifferenceShare <= 1)) {
     throw new UsageError(`indifferenceShare is ${indifferenceShare}; it must be a share from 0 to 1`);
   }

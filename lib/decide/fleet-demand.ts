@@ -1,6 +1,6 @@
 /** What a fleet asks for in a season: every airplane in the same world, each with its own landings and luck. */
 import { setImmediate as breathe } from 'node:timers/promises';
-import { CancelledError, UsageError } from '../problems.js';
+import { CancelledError, UsageError, wholeNumber } from '../problems.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { IN_SERVICE } from '../simulate/columns.js';
 import { DRAW } from '../simulate/layout.js';
@@ -101,11 +101,6 @@ function fleetOf(scenario: CompiledScenario, { fleet }: FleetRequest): Airplane[
   if (airplanes.length === 0) throw new UsageError('there is no airplane in the fleet: give at least one');
   wholeNumber('number of airplanes in the fleet', airplanes.length, 1, MOST_AIRPLANES);
   return airplanes;
-}
-
-function wholeNumber(name: string, value: number, least: number, most: number): number {
-  if (Number.isInteger(value) && value >= least && value <= most) return value;
-  throw new UsageError(`${name} is ${value}; it must be a whole number from ${least} to ${most}`);
 }
 
 /** Notes tires, tubes and patch kits as they are asked for. */

@@ -12,7 +12,7 @@ import {
 } from '../estimate/season-figures.js';
 import { ratioOfSums, type Estimate } from '../estimate/shares.js';
 import { splitDoubt, type ThreeDoubts } from '../estimate/uncertainty.js';
-import { UsageError } from '../problems.js';
+import { UsageError, properShare } from '../problems.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import type { PairingTrials } from '../simulate/columns.js';
 import { indexOfName } from '../simulate/names.js';
@@ -92,7 +92,7 @@ export function moneyOfPairings(
   options: MoneyOptions = {},
 ): (PairingMoney | UnpricedPairing)[] {
   const { setup, mix, level = DEFAULT_LEVEL } = options;
-  if (!(level > 0 && level < 1)) throw new UsageError(`level is ${level}; it must lie between 0 and 1`);
+  properShare('level', level);
   if (setup !== undefined) setupNamed(scenario, setup);
   if (mix !== undefined) indexOfName('runway mix', mix, scenario.mixes);
   const found = simulation.pairings.flatMap((trials, index) => {

@@ -1,7 +1,7 @@
 /** Finds the best plan of gear sets through the season for each airplane of a fleet. */
 import { mean } from '../estimate/moments.js';
 import { missingPrices } from '../estimate/season-figures.js';
-import { UsageError } from '../problems.js';
+import { UsageError, wholeNumber } from '../problems.js';
 import { compileFleet, type CompiledFleet, type CompiledFleetAirplane } from '../scenario/compile-fleet.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import { version } from '../version.js';
@@ -47,9 +47,9 @@ export async function planSeason(scenario: Scenario, options: PlanOptions = {}):
     );
   }
   const trials = options.trials ?? scenario.run.trials;
-  requireWhole('trials', trials, 2, MOST_TRIALS);
+  wholeNumber('trials', trials, 2, MOST_TRIALS);
   const mostPlans = options.mostPlans ?? DEFAULT_MOST_PLANS;
-  requireWhole('mostPlans', mostPlans, 2, MOST_PLANS);
+  wholeNumber('mostPlans', mostPlans, 2, MOST_PLANS);
   const needs = missingForPlans(fleet);
   const criterion = options.criterion ?? (needs === null ? 'cost' : 'daysLost');
   if (criterion === 'cost' && needs !== null)
@@ -188,11 +188,6 @@ function missingForPlans({ airplanes, swap }: CompiledFleet): string | null {
   const severalSets = airplanes.some(({ gearSets }) => gearSets.length > 1);
   if (severalSets && swap.price === null) needs.push('not priced: needs "fleet.swap.price"');
   return needs.length === 0 ? null : [...new Set(needs)].join('; ');
-}
-
-function requireWhole(name: string, value: number, least: number, most: number): void {
-  if (Number.isInteger(value) && value >= least && value <= most) return;
-  throw new UsageError(`${name} is ${value}; it must be a whole number from ${least} to ${most}`);
 }
 
 /** Progress in trials; how many rounds an airplane takes is not known beforehand, so it never goes back. */

@@ -7,7 +7,7 @@ import {
   type TreadReading,
   type TrialWeights,
 } from '../estimate/remaining-weights.js';
-import { UsageError } from '../problems.js';
+import { UsageError, wholeNumber } from '../problems.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { recordWear } from '../simulate/wear-histories.js';
 import type { RemainingLifeRequest } from './remaining-types.js';
@@ -95,10 +95,7 @@ export async function drawTrials(
 }
 
 function mostTrials({ trials = DEFAULT_TRIALS }: RemainingLifeRequest): number {
-  if (Number.isInteger(trials) && trials >= LEAST_TRIALS && trials <= MOST_TRIALS) return trials;
-  throw new UsageError(
-    `trials is ${trials}; it must be a whole number from ${LEAST_TRIALS} to ${MOST_TRIALS}`,
-  );
+  return wholeNumber('trials', trials, LEAST_TRIALS, MOST_TRIALS);
 }
 
 /** Weights, if they are worth enough or no more trials may be drawn. */

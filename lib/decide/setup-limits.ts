@@ -1,5 +1,5 @@
 import { AUTHORITY, type Caution } from '../cautions.js';
-import { UsageError } from '../problems.js';
+import { UsageError, wholeNumber } from '../problems.js';
 import type { CompiledScenario, CompiledSetup, CompiledStrip, CompiledSurface } from '../scenario/compile.js';
 import { indexOfName } from '../simulate/names.js';
 import { DrawnWorlds, medianWorld } from '../simulate/world.js';
@@ -110,9 +110,7 @@ export function landingPlaces(scenario: CompiledScenario, mixes?: readonly strin
 
 /** The first worlds of a run. */
 export function drawWorlds(scenario: CompiledScenario, count: number): Float64Array[] {
-  if (!Number.isInteger(count) || count < 2 || count > MOST_WORLDS) {
-    throw new UsageError(`worlds is ${count}; it must be a whole number from 2 to ${MOST_WORLDS}`);
-  }
+  wholeNumber('worlds', count, 2, MOST_WORLDS);
   const source = new DrawnWorlds(scenario);
   return Array.from({ length: count }, (_, trial) => {
     const world = new Float64Array(scenario.assumptions.length);

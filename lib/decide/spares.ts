@@ -5,7 +5,7 @@ import { wilsonInterval } from '../estimate/proportion.js';
 import type { IntervalEstimate } from '../estimate/interval.js';
 import type { Estimate } from '../estimate/shares.js';
 import { meanEstimate } from '../estimate/uncertainty.js';
-import { UsageError } from '../problems.js';
+import { UsageError, properShare } from '../problems.js';
 import type { FleetDemand, ItemDemand, SpareKind } from './fleet-types.js';
 import { countAt, countsUpTo, needsOf, type Needs } from './shortages.js';
 
@@ -98,9 +98,7 @@ const NOTES = [
  */
 export function stockSpares(demand: FleetDemand, options: SparesOptions = {}): SparesPlan {
   const { serviceLevel = DEFAULT_SERVICE_LEVEL, leadTimeDays = null } = options;
-  if (!(serviceLevel > 0 && serviceLevel < 1)) {
-    throw new UsageError(`serviceLevel is ${serviceLevel}; it must lie between 0 and 1`);
-  }
+  properShare('serviceLevel', serviceLevel);
   if (leadTimeDays !== null && !(leadTimeDays > 0 && leadTimeDays < Infinity)) {
     throw new UsageError(`leadTimeDays is ${leadTimeDays}; it must be a finite number above 0`);
   }

@@ -2,7 +2,7 @@
 import { DEFAULT_LEVEL } from '../estimate/interval.js';
 import { mean, quantileSorted } from '../estimate/moments.js';
 import { studentMultiplier } from '../estimate/paired.js';
-import { UsageError } from '../problems.js';
+import { UsageError, properShare } from '../problems.js';
 import { nextUniform, openStream, streamKey } from '../random/stream.js';
 import type { IndexEstimate, IndexVerdict } from './index-types.js';
 import { judgeIndex } from './index-verdict.js';
@@ -82,7 +82,7 @@ export function firstOrderFromSample(
   if (wrong !== undefined) {
     throw new UsageError(`"${wrong.name}" has ${wrong.values.length} values for ${trials} trials`);
   }
-  if (!(level > 0 && level < 1)) throw new UsageError(`level is ${level}; it must lie between 0 and 1`);
+  properShare('level', level);
   if (!(smallShare > 0 && smallShare <= 1)) {
     throw new UsageError(`smallShare is ${smallShare}; it must be a share above 0, at most 1`);
   }

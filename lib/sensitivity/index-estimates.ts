@@ -1,7 +1,7 @@
 /** First-order and total indices from the columns of a pick-freeze design. */
 import { DEFAULT_LEVEL } from '../estimate/interval.js';
 import { compensatedSum, quantileSorted } from '../estimate/moments.js';
-import { UsageError } from '../problems.js';
+import { UsageError, properShare, wholeNumber } from '../problems.js';
 import { nextUniform, openStream, streamKey } from '../random/stream.js';
 import type { IndexEstimate, IndexOptions, InputIndices, VarianceIndices } from './index-types.js';
 import { judgeIndex } from './index-verdict.js';
@@ -154,12 +154,10 @@ export function checkedOptions(options: IndexOptions): {
   readonly resamples: number;
 } {
   const { level = DEFAULT_LEVEL, smallShare = DEFAULT_SMALL_SHARE, resamples = DEFAULT_RESAMPLES } = options;
-  if (!(level > 0 && level < 1)) throw new UsageError(`level is ${level}; it must lie between 0 and 1`);
+  properShare('level', level);
   if (!(smallShare > 0 && smallShare <= 1)) {
     throw new UsageError(`smallShare is ${smallShare}; it must be a share above 0, at most 1`);
   }
-  if (!Number.isInteger(resamples) || resamples < 100 || resamples > 10_000) {
-    throw new UsageError(`resamples is ${resamples}; it must be a whole number from 100 to 10000`);
-  }
+  wholeNumber('resamples', resamples, 100, 10_000);
   return { level, smallShare, resamples };
 }

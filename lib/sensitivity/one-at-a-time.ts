@@ -1,6 +1,6 @@
 import { DEFAULT_LEVEL } from '../estimate/interval.js';
 import { meanWithInterval, pairedDifference } from '../estimate/paired.js';
-import { UsageError } from '../problems.js';
+import { properShare, wholeNumber } from '../problems.js';
 import { scenarioHash } from '../run.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { DrawnWorlds } from '../simulate/world.js';
@@ -53,12 +53,8 @@ export async function oneAtATime(
   const scope = openScope(scenario, options);
   const moved = doubtedAssumptions(scenario, options.assumptions);
   const { trials = DEFAULT_TRIALS, level = DEFAULT_LEVEL } = options;
-  if (!Number.isInteger(trials) || trials < LEAST_TRIALS || trials > MOST_TRIALS) {
-    throw new UsageError(
-      `trials is ${trials}; it must be a whole number from ${LEAST_TRIALS} to ${MOST_TRIALS}`,
-    );
-  }
-  if (!(level > 0 && level < 1)) throw new UsageError(`level is ${level}; it must lie between 0 and 1`);
+  wholeNumber('trials', trials, LEAST_TRIALS, MOST_TRIALS);
+  properShare('level', level);
   checkedWorkers(options.workers);
 
   const pilotTrials = Math.min(trials, PILOT_TRIALS);

@@ -2,7 +2,7 @@
 import { availableParallelism } from 'node:os';
 import { setImmediate as breathe } from 'node:timers/promises';
 import { Tinypool } from 'tinypool';
-import { NonFiniteError, UsageError } from '../problems.js';
+import { NonFiniteError, wholeNumber } from '../problems.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import type { PairingTrials } from '../simulate/columns.js';
 import type { Progress } from '../simulate/simulate.js';
@@ -43,8 +43,7 @@ const JOBS_PER_TASK = 64;
  * @throws UsageError if it is out of range.
  */
 export function checkedWorkers(workers = Math.min(availableParallelism(), MOST_WORKERS)): number {
-  if (Number.isInteger(workers) && workers >= 1 && workers <= MOST_WORKERS) return workers;
-  throw new UsageError(`workers is ${workers}; it must be a whole number from 1 to ${MOST_WORKERS}`);
+  return wholeNumber('workers', workers, 1, MOST_WORKERS);
 }
 
 /**

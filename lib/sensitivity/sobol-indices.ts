@@ -1,4 +1,4 @@
-import { UsageError } from '../problems.js';
+import { UsageError, wholeNumber } from '../problems.js';
 import { estimateIndices, checkedOptions, LEAST_ROWS } from './index-estimates.js';
 import type { IndexOptions, VarianceIndices } from './index-types.js';
 import { openPoints, type PointSpread } from './sobol-points.js';
@@ -32,8 +32,7 @@ const DEFAULT_SEED = 'sensitivity';
  * @throws UsageError if it is out of range.
  */
 export function checkedRows(rows = DEFAULT_ROWS): number {
-  if (Number.isInteger(rows) && rows >= LEAST_ROWS && rows <= MOST_ROWS) return rows;
-  throw new UsageError(`rows is ${rows}; it must be a whole number from ${LEAST_ROWS} to ${MOST_ROWS}`);
+  return wholeNumber('rows', rows, LEAST_ROWS, MOST_ROWS);
 }
 
 /**

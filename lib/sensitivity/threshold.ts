@@ -1,6 +1,6 @@
 import { DEFAULT_LEVEL } from '../estimate/interval.js';
 import { meanWithInterval, pairedDifference, type PairedDifference } from '../estimate/paired.js';
-import { UsageError } from '../problems.js';
+import { UsageError, properShare, wholeNumber } from '../problems.js';
 import { scenarioHash } from '../run.js';
 import type { CompiledAssumption, CompiledScenario } from '../scenario/compile.js';
 import { DrawnWorlds } from '../simulate/world.js';
@@ -40,10 +40,8 @@ export async function choiceThreshold(
   const scope = openScope(scenario, { mix: options.mix, setups: options.setups, figures: [criterion] });
   if (scope.setups.length < 2) throw new UsageError('a choice needs at least two set-ups');
   const index = indexOfAssumption(scenario, options.assumption);
-  if (!Number.isInteger(trials) || trials < 16 || trials > 100_000) {
-    throw new UsageError(`trials is ${trials}; it must be a whole number from 16 to 100000`);
-  }
-  if (!(level > 0 && level < 1)) throw new UsageError(`level is ${level}; it must lie between 0 and 1`);
+  wholeNumber('trials', trials, 16, 100_000);
+  properShare('level', level);
   checkedWorkers(options.workers);
   const search = new Search(scenario, scope, index, trials, level, options);
   await search.look(GRID);

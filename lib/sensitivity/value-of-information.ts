@@ -2,7 +2,7 @@ import type { BestOptions } from '../decide/best-types.js';
 import { openContest, worldStandings, type Contest } from '../decide/contest.js';
 import { CRITERIA, trialsOnMix, whatIsUnpriced, type Criterion, type MixTrials } from '../decide/criteria.js';
 import { DEFAULT_LEVEL, normalMultiplier, type IntervalEstimate } from '../estimate/interval.js';
-import { UsageError } from '../problems.js';
+import { UsageError, properShare } from '../problems.js';
 import { scenarioHash } from '../run.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import type { Simulation } from '../simulate/simulate.js';
@@ -48,7 +48,7 @@ export function valueOfInformation(
   options: InformationOptions,
 ): ValueOfInformation {
   const { mix, criterion, level = DEFAULT_LEVEL } = options;
-  if (!(level > 0 && level < 1)) throw new UsageError(`level is ${level}; it must lie between 0 and 1`);
+  properShare('level', level);
   const { onMix, contest, choice, unit, perSeason } = openChoice(scenario, simulation, mix, criterion);
   const units = new StudyInputs(scenario, null).units(options.groups ?? 'each');
   const paths = units.flatMap((each) => each.paths);

@@ -2,7 +2,7 @@ import type { Criterion } from '../decide/criteria.js';
 import { DEFAULT_LEVEL, type IntervalEstimate } from '../estimate/interval.js';
 import { sampleStandardDeviation } from '../estimate/moments.js';
 import { exp, log } from '../numeric/elementary.js';
-import { UsageError } from '../problems.js';
+import { UsageError, properShare } from '../problems.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import type { Simulation } from '../simulate/simulate.js';
 import type { WorldSource } from '../simulate/world.js';
@@ -74,7 +74,7 @@ export function valueOfReadings(
   options: ReadingsOptions,
 ): ValueOfReadings {
   const { mix, criterion, readings, level = DEFAULT_LEVEL } = options;
-  if (!(level > 0 && level < 1)) throw new UsageError(`level is ${level}; it must lie between 0 and 1`);
+  properShare('level', level);
   const index = indexOfAssumption(scenario, options.assumption);
   const error = scoreError(scenario, index, options);
   if (!Number.isInteger(readings) || readings < 1) {

@@ -1,7 +1,7 @@
 import { availableParallelism } from 'node:os';
 import { setImmediate as breathe } from 'node:timers/promises';
 import { Tinypool } from 'tinypool';
-import { CancelledError, NonFiniteError, UsageError } from '../problems.js';
+import { CancelledError, NonFiniteError, UsageError, wholeNumber } from '../problems.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { emptyTrials, firstRows, placeRows, type PairingTrials } from './columns.js';
 import { allPairings, Simulator, type Pairing, type TrialRange } from './trials.js';
@@ -109,13 +109,6 @@ export async function simulate(
     throw error;
   }
   return collector.whole();
-}
-
-function wholeNumber(name: string, value: number, least: number, most: number): number {
-  if (!Number.isSafeInteger(value) || value < least || value > most) {
-    throw new UsageError(`${name} is ${value}; it must be a whole number from ${least} to ${most}`);
-  }
-  return value;
 }
 
 /** A task is a run of consecutive trials and the twins that belong to them. */

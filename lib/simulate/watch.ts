@@ -1,5 +1,5 @@
 import { setImmediate as breathe } from 'node:timers/promises';
-import { CancelledError, UsageError } from '../problems.js';
+import { CancelledError, UsageError, wholeNumber } from '../problems.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { emptyTrials, type PairingTrials } from './columns.js';
 import { indexOfName } from './names.js';
@@ -42,8 +42,7 @@ const TRIALS_PER_BREATH = 16;
  * @throws UsageError if it is out of range.
  */
 export function watchedTrials({ trials = DEFAULT_TRIALS }: WatchRequest): number {
-  if (Number.isInteger(trials) && trials >= 2 && trials <= MOST_TRIALS) return trials;
-  throw new UsageError(`trials is ${trials}; it must be a whole number from 2 to ${MOST_TRIALS}`);
+  return wholeNumber('trials', trials, 2, MOST_TRIALS);
 }
 
 /**

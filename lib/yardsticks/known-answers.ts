@@ -1,4 +1,4 @@
-import { CancelledError, UsageError } from '../problems.js';
+import { CancelledError, wholeNumber } from '../problems.js';
 import type { Progress } from '../simulate/simulate.js';
 import { ignoranceAlone, luckAndIgnorance } from './doubt-answers.js';
 import { competingEnds, firstPuncture, pinchesInSeason, puncturesInSeason } from './flat-answers.js';
@@ -49,11 +49,7 @@ const YARDSTICKS: readonly Yardstick[] = [
  */
 export async function knownAnswers(options: KnownAnswersOptions = {}): Promise<KnownAnswer[]> {
   const { trials = DEFAULT_TRIALS, seed = DEFAULT_SEED, onProgress, signal } = options;
-  if (!Number.isInteger(trials) || trials < LEAST_TRIALS || trials > MOST_TRIALS) {
-    throw new UsageError(
-      `trials is ${trials}; it must be a whole number from ${LEAST_TRIALS} to ${MOST_TRIALS}`,
-    );
-  }
+  wholeNumber('trials', trials, LEAST_TRIALS, MOST_TRIALS);
   const totalTrials = trials * YARDSTICKS.length;
   const answers: KnownAnswer[] = [];
   for (const [index, yardstick] of YARDSTICKS.entries()) {
