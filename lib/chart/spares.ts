@@ -49,7 +49,7 @@ export function sparesChart(
       title: finding,
       subtitle: [
         'Dots: share of simulated seasons in which the stock is enough; bars: 95 % interval (simulation error). Filled: the stock to keep.',
-        'Cross: what the Poisson spares formula would keep.',
+        'Dotted upright: what the Poisson spares formula would keep.',
         provenance(run),
         CHART_CAUTION,
       ],
@@ -133,6 +133,12 @@ function panel({ airplanes, spares }: SparesCase, item: SpareStock, several: boo
         encoding: { y: { ...y, field: 'level' } },
       },
       {
+        transform: [{ filter: 'datum.poisson' }],
+        // On the stock alone: its service is that of the dot there.
+        mark: { type: 'rule', color: COLOURS.orange, strokeWidth: 2, strokeDash: [2, 3], aria: false },
+        encoding: { x },
+      },
+      {
         mark: { type: 'rule', color: INK, strokeWidth: 1.5, aria: false },
         encoding: { x, y: { ...y, field: 'lower' }, y2: { field: 'upper' } },
       },
@@ -156,20 +162,6 @@ function panel({ airplanes, spares }: SparesCase, item: SpareStock, several: boo
             { field: 'errorText', title: 'simulation error, 95 %' },
           ],
         },
-      },
-      {
-        transform: [{ filter: 'datum.poisson' }],
-        mark: {
-          type: 'point',
-          shape: 'cross',
-          size: 70,
-          filled: true,
-          color: COLOURS.orange,
-          yOffset: 16,
-          opacity: 1,
-          aria: false,
-        },
-        encoding: { x, y },
       },
       {
         transform: [{ filter: 'datum.chosen' }],
