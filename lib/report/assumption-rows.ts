@@ -1,13 +1,12 @@
 import { z } from 'zod';
 import { exp } from '../numeric/elementary.js';
 import { standardNormalQuantile } from '../numeric/normal.js';
+import { fieldUnit, fieldValueText } from '../scenario/assumption-words.js';
 import type { CompiledAssumption, CompiledScenario } from '../scenario/compile.js';
 import { fieldRegistry } from '../scenario/field-registry.js';
 import type { QuantityField } from '../scenario/quantity-field.js';
 import { entryOf } from '../scenario/reference-fields.js';
 import { scenarioSchema } from '../scenario/schema/index.js';
-import { formatQuantity, unitNames } from '../units.js';
-import { splitQuantity } from '../units/pattern.js';
 
 /** One assumption in words. */
 export interface AssumptionRow {
@@ -43,9 +42,6 @@ const SECTIONS = {
 
 /** Sections of which a scenario may hold more than it uses. */
 const CHOSEN_SECTIONS: readonly string[] = ['surfaces', 'sidewalls', 'treads', 'compounds'];
-
-/** Digits shown: what was typed in comes out again, and ranges are not good for more. */
-const DIGITS = 3;
 
 /**
  * The assumptions that bear on a run, in the units of the scenario. Entries that no set-up and no mix uses are left out.
@@ -117,8 +113,8 @@ function valueTexts(
   { kind, a, b, c }: CompiledAssumption,
   field: QuantityField,
 ): Pick<AssumptionRow, 'middle' | 'range'> {
-  const unit = unitOf(field);
-  const text = (si: number): string => numberText(formatQuantity(si, field.dimension, unit, DIGITS));
+  const unit = fieldUnit(field);
+  const text = (si: number): string => fieldValueText(field, si);
   const span = (from: number, to: number): string => {
     const low = text(from);
     const tail = unit === '' ? '' : ` ${unit}`;
@@ -140,23 +136,4 @@ function valueTexts(
     case 'triangular':
       return { middle: text(b), range: `${span(a, c)}, likeliest at the middle (triangular)` };
   }
-}
-
-/** From this many zeros on a number is written with a power of ten. */
-const SMALL = /^(-?)0\.000(\d+)/;
-const SUPERSCRIPTS = '⁰¹²³⁴⁵⁶⁷⁸⁹';
-
-/** A very small number as "4.5 × 10⁻⁷", which can be read without counting zeros. */
-function numberText(quantity: string): string {
-  const [number = '', ...unit] = quantity.split(' ');
-  if (!SMALL.test(number) && !number.includes('e-')) return quantity;
-  const [mantissa = '', exponent = ''] = Number(number).toExponential().split('e-');
-  const raised = Array.from(exponent, (digit) => SUPERSCRIPTS[Number(digit)]).join('');
-  return [`${mantissa} × 10⁻${raised}`, ...unit].join(' ');
-}
-
-/** The unit in which the schema speaks of the field; masses in the unit of manuals. */
-function unitOf({ dimension, options }: QuantityField): string {
-  if (dimension === 'mass') return unitNames(dimension)[0]!;
-  return splitQuantity(options.min, dimension)?.unit.name ?? unitNames(dimension)[0]!;
 }
