@@ -1,6 +1,7 @@
 // Door of the problems room: every error the library throws on purpose, and the wording they share.
 export {
   CancelledError,
+  listProblems,
   NonFiniteError,
   ScenarioError,
   UsageError,

@@ -44,21 +44,23 @@ function useOf({ tire, exposure, doubtful }: TireHistory, unit: LifeUnit): Use |
   return { entry, sound: entry + flown, by: entry + flown + more };
 }
 
+/** Lives as far as the log tells them, and the tires whose use it does not tell. */
+export interface CountedLives {
+  readonly lives: readonly LifeRecord[];
+  /** Names of tires that were asked for and can not be counted. */
+  readonly uncounted: readonly string[];
+}
+
 /**
- * Lives of the tires of a log, for life statistics.
+ * Lives of tires, with those that can not be counted told apart.
  *
- * An end counts at the use of the evening of its day. A life that ended for a cause that was not asked for is censored
- * there; where it is not known when it ended, it is censored when it was last known to be sound.
- *
- * @param logbook a checked log.
+ * @param histories of the tires of a log.
  * @param request unit, tires and causes.
- * @returns one row per tire that was taken.
- * @throws UsageError where a tire that was asked for can not be counted in that unit, and where none is left.
  */
-export function lifeRecords(logbook: Logbook, request: LifeRequest = {}): LifeRecord[] {
+export function countLives(histories: readonly TireHistory[], request: LifeRequest = {}): CountedLives {
   const { unit = 'landings', which = (): boolean => true, causes } = request;
   const uncounted: string[] = [];
-  const lives = tireHistories(logbook).flatMap((history): LifeRecord[] => {
+  const lives = histories.flatMap((history): LifeRecord[] => {
     const { tire } = history;
     if (!which(tire)) return [];
     const use = useOf(history, unit);
@@ -75,6 +77,23 @@ export function lifeRecords(logbook: Logbook, request: LifeRequest = {}): LifeRe
     if (!counts) return [{ ...row, from: sound, to: Infinity, cause: null }];
     return [{ ...row, from: end.kind === 'exact' ? use.by : sound, to: use.by, cause }];
   });
+  return { lives, uncounted };
+}
+
+/**
+ * Lives of the tires of a log, for life statistics.
+ *
+ * An end counts at the use of the evening of its day. A life that ended for a cause that was not asked for is censored
+ * there; where it is not known when it ended, it is censored when it was last known to be sound.
+ *
+ * @param logbook a checked log.
+ * @param request unit, tires and causes.
+ * @returns one row per tire that was taken.
+ * @throws UsageError where a tire that was asked for can not be counted in that unit, and where none is left.
+ */
+export function lifeRecords(logbook: Logbook, request: LifeRequest = {}): LifeRecord[] {
+  const { unit = 'landings' } = request;
+  const { lives, uncounted } = countLives(tireHistories(logbook), request);
   if (uncounted.length > 0) {
     const listed = uncounted.slice(0, 5).join(', ');
     const more = uncounted.length > 5 ? ` and ${uncounted.length - 5} more` : '';
@@ -83,5 +102,5 @@ export function lifeRecords(logbook: Logbook, request: LifeRequest = {}): LifeRe
     );
   }
   if (lives.length === 0) throw new UsageError('no tire is left to count lives of');
-  return lives;
+  return [...lives];
 }

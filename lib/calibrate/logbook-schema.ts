@@ -3,7 +3,7 @@ import { z } from 'zod';
 const LONGEST_TEXT = 300;
 const text = (description: string): z.ZodString => z.string().min(1).max(LONGEST_TEXT).describe(description);
 
-const columnSchema = z
+export const columnSchema = z
   .union([
     text('Header of the column in the file.'),
     z.strictObject({
@@ -33,7 +33,7 @@ const tableSchema = z
 /** The file that describes a log: its tables, their columns and the words in them. */
 export const logbookSchema = z
   .strictObject({
-    $schema: z.string().optional(),
+    $schema: z.string().describe('Path of this schema, for editors.').optional(),
     name: text('Name of the log.'),
     note: text('Remark; say so if the data is invented.').optional(),
     firstDay: text('First day of the log, as an ISO date: 2023-05-01.'),

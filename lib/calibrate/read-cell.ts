@@ -109,7 +109,12 @@ function readNumber(
   const si = read.si / (unit?.per ?? 1);
   const { min, max } = bounds(spec);
   if (si < min || si > max) {
-    const allowed = `expected ${boundText(min, spec, unit)} to ${boundText(max, spec, unit)}`;
+    // A value that brings its own unit is held against the range as it is written down.
+    const range =
+      unit === null && !isBare(spec)
+        ? `${spec.min!} to ${spec.max!}`
+        : `${boundText(min, spec, unit)} to ${boundText(max, spec, unit)}`;
+    const allowed = `expected ${range}`;
     const other = suggestUnit(pointed, dimension, min, max);
     const suggestion =
       other === null || unit === null || unit.name === '' || min * si < 0

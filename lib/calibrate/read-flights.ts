@@ -23,8 +23,8 @@ export function flightsFromRows(
     const before = problems.length;
     const fromDay = cells.date!;
     const toDay = cells['to date'] ?? fromDay;
-    inLog(fromDay, row, context);
-    if (toDay < fromDay || toDay > context.lastDay) {
+    const begins = inLog(fromDay, row, context);
+    if (begins && (toDay < fromDay || toDay > context.lastDay)) {
       const allowed = `expected a day from ${dateOfDay(fromDay)} to ${dateOfDay(context.lastDay)}`;
       problems.push(row.problem('to date', { found: dateOfDay(toDay), allowed }));
     }

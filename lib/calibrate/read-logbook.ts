@@ -22,7 +22,7 @@ import { tiresFromRows } from './read-tires.js';
 import type { Logbook } from './record-types.js';
 import { RecordsError } from './records-error.js';
 import { TireFinder } from './tire-finder.js';
-import { RECORD_TABLES, TABLE_NAMES, type TableName } from './table-columns.js';
+import { wordColumns, type TableName } from './table-columns.js';
 
 /** How to read a log. */
 export interface ReadLogbookOptions {
@@ -144,15 +144,7 @@ function readLeastCut({ leastCutDepth }: LogbookFile, json: JsonSource, problems
 
 /** Columns under "words" that no table has. */
 function checkWords({ words = {} }: LogbookFile, json: JsonSource, problems: Problem[]): void {
-  const known = [
-    ...new Set(
-      TABLE_NAMES.flatMap((table) =>
-        Object.entries(RECORD_TABLES[table]).flatMap(([name, { kind }]) =>
-          kind === 'name' || kind === 'word' ? [name] : [],
-        ),
-      ),
-    ),
-  ];
+  const known = wordColumns();
   for (const name of Object.keys(words)) {
     if (known.includes(name)) continue;
     const suggestion = didYouMean(name, known);

@@ -15,13 +15,14 @@ export interface RecordRow<Name extends TableName> {
   problem(column: keyof Cells<Name> & string, details: Omit<Problem, 'file' | 'line' | 'path'>): Problem;
 }
 
-/** The unit and number of a value that is always the same. */
+/** A value that is always the same; a number stands with its unit. */
 function readAlways(text: string, column: FoundColumn): ReturnType<typeof readCell> {
   const { spec, words } = column;
-  if (spec.kind !== 'number') return readCell(text, spec, null, '.', words);
-  const read = parseQuantity(text, spec.dimension!);
-  const problem = { found: valueText(text), allowed: read.ok ? '' : read.reason };
-  return read.ok ? { ok: true, value: read.si } : { ok: false, problem };
+  if (spec.kind === 'number') {
+    const read = parseQuantity(text, spec.dimension!);
+    if (!read.ok) return { ok: false, problem: { found: valueText(text), allowed: read.reason } };
+  }
+  return readCell(text, spec, null, '.', words);
 }
 
 /**
@@ -46,7 +47,7 @@ export function readTable<Name extends TableName>(
   const csv = readCsvTable(source, table.file, table.delimiter, problems);
   if (csv === null) return [];
   const before = problems.length;
-  const { found } = new ColumnFinder(table, tableName, csv.headers, words, problems, ofTable);
+  const { found } = new ColumnFinder(table, tableName, csv, words, problems, ofTable);
   const blank: Record<string, string | number | null> = {};
   for (const name of Object.keys(RECORD_TABLES[tableName])) blank[name] = null;
   for (const column of found.filter(({ index }) => index < 0)) {

@@ -2,9 +2,9 @@ import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { printable } from '../present/words.js';
 import { UsageError } from '../problems.js';
-import { scenarioJsonSchema } from '../scenario/json-schema.js';
 import { defaultsFile } from '../scenario/read.js';
 import { prepareFile, writeWhole } from './output.js';
+import { schemaText } from './schema-command.js';
 
 const SCHEMA_NAME = 'scenario.schema.json';
 const HABITS = ['checkEvery', 'inspectEvery', 'removeAt', 'treadLimit', 'replace', 'ageLimit'];
@@ -49,15 +49,10 @@ export function newCommand(file: string): string {
   const shown = printable(file);
   if (hadSchema) return `wrote ${shown}; try: gravelbar run ${shown}`;
   try {
-    writeWhole(schemaFile, schemaText());
+    writeWhole(schemaFile, schemaText('scenario'));
   } catch (error) {
     rmSync(file);
     throw error;
   }
   return `wrote ${shown} and ${printable(schemaFile)}; try: gravelbar run ${shown}`;
-}
-
-/** The JSON Schema as text. */
-export function schemaText(): string {
-  return `${JSON.stringify(scenarioJsonSchema(), null, 2)}\n`;
 }

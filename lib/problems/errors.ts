@@ -18,7 +18,7 @@ export interface Problem {
   readonly suggestion?: string;
 }
 
-/** Problems listed in a message; the rest are counted. */
+/** Problems listed in a message, equal ones as one; the rest are counted. */
 const LISTED = 40;
 
 function placeText(problem: Problem, withFile: boolean): string {
@@ -35,19 +35,78 @@ function sentence(problem: Problem): string {
   return `${path}found ${plainText(problem.found, FOUND_LENGTH)}; ${plainText(problem.allowed, 400)}${suggestion}`;
 }
 
-function listProblems(problems: readonly Problem[]): string {
+/** Other places of the same problem that are named one by one, as ranges of lines; the rest are counted. */
+const PLACES_NAMED = 24;
+
+/** Equal problems in rows of one file: told once, with the lines of the others. */
+interface ProblemGroup {
+  readonly first: Problem;
+  /** Lines of the others, in order. */
+  readonly lines: number[];
+}
+
+/** Puts rows of a file together that have the same wrong; problems with a column of the text stand alone. */
+function groupProblems(problems: readonly Problem[]): ProblemGroup[] {
+  const groups: ProblemGroup[] = [];
+  const byText = new Map<string, ProblemGroup>();
+  for (const problem of problems) {
+    const { file, line, column, path, found, allowed, suggestion } = problem;
+    const key = JSON.stringify([file, path, found, allowed, suggestion]);
+    const group = line === undefined || column !== undefined ? undefined : byText.get(key);
+    if (group !== undefined) {
+      group.lines.push(line!);
+      continue;
+    }
+    const made = { first: problem, lines: [] };
+    groups.push(made);
+    if (line !== undefined && column === undefined) byText.set(key, made);
+  }
+  return groups;
+}
+
+/** Lines as ranges: "lines 6 to 9, 12 and 15". */
+function linesText(lines: readonly number[]): string {
+  const ranges: [number, number][] = [];
+  for (const line of [...lines].sort((one, other) => one - other)) {
+    const last = ranges.at(-1);
+    if (last !== undefined && line <= last[1] + 1) last[1] = line;
+    else ranges.push([line, line]);
+  }
+  const named = ranges
+    .slice(0, PLACES_NAMED)
+    .map(([from, to]) => (to > from + 1 ? `${from} to ${to}` : to > from ? `${from}, ${to}` : String(from)));
+  const left = ranges.slice(PLACES_NAMED);
+  const noun = ranges.length === 1 && ranges[0]![0] === ranges[0]![1] ? 'line' : 'lines';
+  if (left.length === 0) return `${noun} ${named.join(', ')}`;
+  const rows = left.reduce((sum, [from, to]) => sum + to - from + 1, 0);
+  return `${noun} ${named.join(', ')} and ${rows} more up to line ${left.at(-1)![1]}`;
+}
+
+/**
+ * Problems as text, one a line: place, what was found, what is allowed, what to do. Rows of a file that have the same
+ * wrong are told once, with the lines of the others below.
+ *
+ * @param problems what is wrong; at least one.
+ * @param most problems that are listed; the rest are counted.
+ */
+export function listProblems(problems: readonly Problem[], most = LISTED): string {
   const files = new Set(problems.map((problem) => problem.file));
   const onlyFile = files.size === 1 ? problems[0]?.file : undefined;
   const where = onlyFile === undefined ? '' : ` in ${plainText(onlyFile, 200)}`;
   const heading = `${problems.length} ${problems.length === 1 ? 'problem' : 'problems'}${where}`;
-  const listed = problems.slice(0, LISTED);
-  const places = listed.map((problem) => placeText(problem, files.size > 1));
+  const groups = groupProblems(problems);
+  const listed = groups.slice(0, most);
+  const places = listed.map(({ first }) => placeText(first, files.size > 1));
   const width = places.reduce((widest, place) => Math.max(widest, place.length), 0);
-  const lines = listed.map((problem, index) => {
+  const lines = listed.flatMap(({ first, lines: others }, index) => {
     const place = width === 0 ? '' : `${places[index]!.padEnd(width)}  `;
-    return `  ${place}${sentence(problem)}`;
+    const line = `  ${place}${sentence(first)}`;
+    if (others.length === 0) return [line];
+    const rows = `${others.length} more ${others.length === 1 ? 'row' : 'rows'}`;
+    return [line, `  ${' '.repeat(width + 2)}the same in ${rows}: ${linesText(others)}`];
   });
-  if (problems.length > LISTED) lines.push(`  and ${problems.length - LISTED} more`);
+  const left = groups.slice(most).reduce((sum, { lines: others }) => sum + 1 + others.length, 0);
+  if (left > 0) lines.push(`  and ${left} more`);
   return [heading, ...lines].join('\n');
 }
 
@@ -55,7 +114,7 @@ function listProblems(problems: readonly Problem[]): string {
  * An input file or scenario that cannot be used, with everything that is wrong with it.
  *
  * The message lists up to 40 problems, one a line, each with its place, what was found, what is allowed and what to
- * do. Found values are shortened and control characters shown as codes. `problems` holds all of them.
+ * do; rows of a table with the same wrong count as one and are named by their lines. Found values are shortened and control characters shown as codes. `problems` holds all of them.
  */
 export class ScenarioError extends Error {
   override readonly name: string = 'ScenarioError';

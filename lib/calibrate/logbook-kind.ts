@@ -1,0 +1,32 @@
+import { readFileSync } from 'node:fs';
+import { ScenarioError } from '../problems.js';
+import { readJsonSource } from '../scenario/json-source.js';
+import { scenarioSchema } from '../scenario/schema/index.js';
+import { logbookSchema } from './logbook-schema.js';
+
+const LOG_KEYS = Object.keys(logbookSchema.shape);
+const SCENARIO_KEYS = [...Object.keys(scenarioSchema.shape), 'extends'];
+
+/**
+ * Tells a log from a scenario by what the file says: the keys that only one of them has, or tires with a file.
+ *
+ * @param file path of a JSON file.
+ * @returns which it is, also of one with mistakes; null for a file that cannot be read as JSON.
+ */
+export function fileKind(file: string): 'log' | 'scenario' | null {
+  let value: Readonly<Record<string, unknown>>;
+  try {
+    ({ value } = readJsonSource(readFileSync(file), file));
+  } catch (error) {
+    // What is wrong with the file is told by those who read it.
+    if (error instanceof ScenarioError || (error instanceof Error && 'code' in error)) return null;
+    throw error;
+  }
+  const keys = Object.keys(value);
+  const log = keys.filter((key) => LOG_KEYS.includes(key) && !SCENARIO_KEYS.includes(key)).length;
+  const scenario = keys.filter((key) => SCENARIO_KEYS.includes(key) && !LOG_KEYS.includes(key)).length;
+  const { tires } = value;
+  const named =
+    typeof tires === 'object' && tires !== null && typeof (tires as { file?: unknown }).file === 'string';
+  return log + (named ? 1 : 0) > scenario ? 'log' : 'scenario';
+}
