@@ -19,7 +19,8 @@ const WIDTHS: readonly (readonly [RegExp, number])[] = [
 ];
 const USUAL_WIDTH = 0.64;
 
-function widthPx(text: string, fontPx: number): number {
+/** Width of a text, px, rounded up. */
+export function widthPx(text: string, fontPx: number): number {
   let width = 0;
   for (const letter of text) {
     width += WIDTHS.find(([letters]) => letters.test(letter))?.[1] ?? USUAL_WIDTH;
@@ -87,7 +88,12 @@ export function mostLines(names: readonly string[], roomPx: number): number {
 
 /** An axis of names by their place, without lines or ticks, its labels centred on their rows. */
 export function nameAxis(names: readonly string[]): ChartPart {
-  const lines = linesByPlace(names, ROW_LABEL_PX);
+  return lineAxis(names.map((name) => nameLines(name, ROW_LABEL_PX)));
+}
+
+/** As {@link nameAxis}, of labels that are broken into lines already. */
+export function lineAxis(labels: readonly (readonly string[])[]): ChartPart {
+  const lines = `${JSON.stringify(labels)}[datum.value]`;
   return {
     // Read aloud it would be a row of places; the marks say the names.
     aria: false,

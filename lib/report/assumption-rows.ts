@@ -50,17 +50,28 @@ const CHOSEN_SECTIONS: readonly string[] = ['surfaces', 'sidewalls', 'treads', '
  * @returns groups in the order in which they matter to readers; those without rows are left out.
  */
 export function assumptionGroups(scenario: CompiledScenario): AssumptionGroup[] {
-  const used = usedEntries(scenario);
+  const bears = bearsOnRun(scenario);
   return (Object.keys(SECTIONS) as (keyof typeof SECTIONS)[]).flatMap((section) => {
     const fields = sectionFields(entryOf(scenarioSchema.shape[section]).schema);
     const rows = scenario.assumptions
-      .filter(({ path }) => path.startsWith(`${section}.`))
-      .filter(
-        ({ path }) => !CHOSEN_SECTIONS.includes(section) || used.has(path.slice(0, path.lastIndexOf('.'))),
-      )
+      .filter(({ path }) => path.startsWith(`${section}.`) && bears(path))
       .map((assumption) => assumptionRow(fields, assumption));
     return rows.length === 0 ? [] : [{ title: SECTIONS[section], rows }];
   });
+}
+
+/**
+ * Tells which assumptions can bear on a run: all but those of surfaces, sidewalls, treads and compounds that no set-up
+ * and no mix uses.
+ *
+ * @param scenario compiled scenario.
+ * @returns true for the place of one that can.
+ */
+export function bearsOnRun(scenario: CompiledScenario): (path: string) => boolean {
+  const used = usedEntries(scenario);
+  return (path) =>
+    !CHOSEN_SECTIONS.some((section) => path.startsWith(`${section}.`)) ||
+    used.has(path.slice(0, path.lastIndexOf('.')));
 }
 
 /** Entries that the set-ups and mixes of the scenario use: "surfaces.gravel". */

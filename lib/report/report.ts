@@ -17,6 +17,8 @@ import { inputs } from './inputs.js';
 import { leads } from './lead.js';
 import { manifest } from './manifest.js';
 import { pageText, type PagePart } from './page.js';
+import { runDriversOrWhy, type RunDrivers } from './run-drivers.js';
+import { choiceChangeTexts } from './what-matters-words.js';
 import { glossary, reading } from './reading.js';
 
 /**
@@ -49,8 +51,9 @@ export async function makeReport(
     throw new UsageError('the result holds no pairing: there is nothing to report');
   const comparisons = comparisonsOf(compiled, simulation);
   const all = leads(result.pairings, comparisons);
-  const answers = answersFor(result, comparisons);
-  const sources = { scenario, compiled, run, comparisons };
+  const drivers = runDriversOrWhy(compiled, simulation);
+  const answers = answersFor(result, comparisons).map((answer) => withChoice(answer, drivers));
+  const sources = { scenario, compiled, run, comparisons, drivers };
   const [map, ...charts] = await drawn(
     await collectCharts(result, compiled, all, overallText(answers), options),
   );
@@ -91,6 +94,12 @@ export async function makeReport(
       Made by gravelbar ${result.version} from ${amountText(result.trials)} trials.
     </p>`,
   });
+}
+
+/** An answer with what would change the choice, as far as it is known. */
+function withChoice(answer: MixAnswer, drivers: RunDrivers | UsageError): MixAnswer {
+  if (drivers instanceof UsageError) return answer;
+  return { ...answer, change: [...answer.change, ...choiceChangeTexts(drivers, answer.mix)] };
 }
 
 /** The set-ups compared on common landings, on every mix that has at least two. */

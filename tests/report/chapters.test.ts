@@ -11,6 +11,7 @@ import { decisionParts } from '../../dist/report/decisions.js';
 import { limitsChapter } from '../../dist/report/limits-chapter.js';
 import { moneyChapter } from '../../dist/report/money-chapter.js';
 import { planChapter } from '../../dist/report/plan-chapter.js';
+import { runDriversOrWhy } from '../../dist/report/run-drivers.js';
 import { pressuresOfSeason } from '../../dist/decide/season-limits.js';
 import { sparesChapter } from '../../dist/report/spares-chapter.js';
 import { stockCases } from '../../dist/decide/stock-cases.js';
@@ -185,13 +186,20 @@ describe('the chapters on a fleet', () => {
   });
 
   test('are left out without a fleet, and named where a stop left them undone', async () => {
-    const sources = { scenario, compiled, run, comparisons };
+    const sources = {
+      scenario,
+      compiled,
+      run,
+      comparisons,
+      drivers: runDriversOrWhy(compiled, run.simulation),
+    };
     const stopped = await decisionParts(sources, { signal: AbortSignal.abort() });
-    expect(stopped.map(({ id }) => id)).toEqual(['limits', 'money', 'plan', 'spares']);
-    for (const { body } of stopped.slice(2)) expect(body.markup).toContain('Left out: the run was stopped');
+    expect(stopped.map(({ id }) => id)).toEqual(['limits', 'money', 'what-matters', 'plan', 'spares']);
+    expect(stopped[2]!.body.markup).toContain('30 trials are too few to tell what matters; run at least 100');
+    for (const { body } of stopped.slice(3)) expect(body.markup).toContain('Left out: the run was stopped');
     const alone = { ...scenario, fleet: undefined };
     const parts = await decisionParts({ ...sources, scenario: alone }, { signal: AbortSignal.abort() });
-    expect(parts.map(({ id }) => id)).toEqual(['limits', 'money']);
+    expect(parts.map(({ id }) => id)).toEqual(['limits', 'money', 'what-matters']);
     await expect(stockCases(alone, { worlds: 4 })).rejects.toThrow('the scenario has no "fleet"');
   });
 });

@@ -54,7 +54,10 @@ describe('the report of one set-up on one mix without stones, leaks or doubt', (
 
   test('answers first, then the tires of today where they are known, and gear sets and spares only for a fleet', async () => {
     const order = (text: string): string[] => [...text.matchAll(/<h2 id="([^"]+)"/g)].map(([, id]) => id!);
-    expect(order(page).slice(0, 4)).toEqual(['answer', 'comparison', 'limits', 'money']);
+    expect(order(page).slice(0, 5)).toEqual(['answer', 'comparison', 'limits', 'money', 'what-matters']);
+    expect(textOf(page, 'what-matters')).toContain(
+      'No assumption by itself is surely seen to move the figures of only',
+    );
     expect(order(page)).not.toContain('plan');
     const today = { setup: 'only', mix: 'only', flightHours: '10 h', readings: [] };
     const known = parseScenario(JSON.stringify({ ...quiet, today, run: { trials: '8', horizon: '1 year' } }));
@@ -63,7 +66,15 @@ describe('the report of one set-up on one mix without stones, leaks or doubt', (
       await runScenario(compileScenario(known.scenario), { workers: 1 }),
       { signal: AbortSignal.abort() },
     );
-    expect(order(stopped).slice(0, 5)).toEqual(['answer', 'today', 'comparison', 'limits', 'money']);
+    expect(order(stopped).slice(0, 6)).toEqual([
+      'answer',
+      'today',
+      'comparison',
+      'limits',
+      'money',
+      'what-matters',
+    ]);
+    expect(textOf(stopped, 'what-matters')).toContain('8 trials are too few to tell what matters');
     expect(textOf(stopped, 'today')).toContain('Left out: the run was stopped');
   });
 
