@@ -1,7 +1,9 @@
 import type { Command } from 'commander';
+import { REMAINING_TRIALS } from '../decide/remaining-counts.js';
 import type { CompareCommandOptions } from './compare-command.js';
+import type { DriversCommandOptions } from './drivers-command.js';
 import type { LimitsCommandOptions } from './limits-command.js';
-import { daysOf, oneOf, reachOf, seedText, shareOf, wholeNumber } from './option-values.js';
+import { daysOf, listed, oneOf, reachOf, seedText, shareOf, wholeNumber } from './option-values.js';
 import type { PlanCommandOptions } from './plan-command.js';
 import type { PressureCommandOptions } from './pressure-command.js';
 import type { RemainingCommandOptions } from './remaining-command.js';
@@ -11,6 +13,8 @@ import type { SparesCommandOptions } from './spares-command.js';
 const PLAN_WORDS = { cost: 'cost', days: 'daysLost', flats: 'flats' } as const;
 /** What set-ups are compared by, likewise. */
 const COMPARE_WORDS = { life: 'life', flats: 'flats', cost: 'costPerHour', days: 'daysLost' } as const;
+/** Pictures of the drivers. */
+const PICTURES = { value: 'value', effects: 'effects', shares: 'shares', threshold: 'threshold' } as const;
 
 /**
  * Adds the commands that answer questions. Each loads what it needs when it is called.
@@ -30,20 +34,27 @@ export function addDecisionCommands(
   addPlan(program, signal, finish);
   addSpares(program, signal, finish);
   addRemaining(program, signal, finish);
+  addDrivers(program, signal, finish);
 }
 
 type Adds = (program: Command, signal: AbortSignal, finish: (code: number) => void) => void;
 
 /** A command with what all of them have. */
-function question(program: Command, name: string, about: string): Command {
+function question(
+  program: Command,
+  name: string,
+  about: string,
+  trials = 'number of trials',
+  files = `${name}.json, ${name}.txt and ${name}.svg`,
+): Command {
   return program
     .command(name)
     .description(about)
     .argument('<file>', 'scenario file')
-    .option('--trials <number>', 'number of trials', wholeNumber)
+    .option('--trials <number>', trials, wholeNumber)
     .option('--seed <text>', 'seed of the random streams', seedText)
     .option('--json', 'print one JSON object instead of the text')
-    .option('--out <folder>', `write ${name}.json, ${name}.txt and ${name}.svg into a folder`)
+    .option('--out <folder>', `write ${files} into a folder`)
     .option('--chart <picture>', 'draw it; the file ends in .svg, .png or .json (Vega-Lite)');
 }
 
@@ -124,13 +135,50 @@ const addSpares: Adds = (program, signal, finish) => {
 };
 
 const addRemaining: Adds = (program, signal, finish) => {
+  const { least, most, usual } = REMAINING_TRIALS;
   withWorkers(
-    question(program, 'remaining', 'tell the life left in the tires on the airplane, from tread readings'),
+    question(
+      program,
+      'remaining',
+      'tell the life left in the tires on the airplane, from tread readings',
+      `most trials, ${least} to ${most}, default ${usual}; fewer are run where they are enough`,
+    ),
   )
     .option('--reach <time>', 'tell the chance to reach "60 h" or "45 days"; may be given again', reachOf)
     .action(async (file: string, options: RemainingCommandOptions) => {
       const scenario = await read(file);
       const { remainingCommand } = await import('./remaining-command.js');
       finish(await remainingCommand(scenario, options, signal));
+    });
+};
+
+const addDrivers: Adds = (program, signal, finish) => {
+  withWorkers(
+    question(
+      program,
+      'drivers',
+      'find the assumptions that decide between set-ups, how safe the choice is, and what to measure next',
+      'trials of the common run, at least 100; default: 1000; the rest of the study follows it',
+      'drivers.json, drivers.txt and the pictures',
+    ),
+  )
+    .option('--mix <name>', 'runway mix; default: the one where knowing more is worth most')
+    .option(
+      '--by <what>',
+      'life, flats, cost or days; default: cost, or life without prices',
+      oneOf(COMPARE_WORDS),
+    )
+    .option('--setup <name>', 'tire set-up to compare; give it twice or more; default: all', listed)
+    .option('--rows <number>', 'rows of the design that shares out the spread; default: 256', wholeNumber)
+    .option('--details', 'print the tables below the answer too')
+    .option(
+      '--picture <what>',
+      'what --chart draws: value, effects, shares or threshold; default: value',
+      oneOf(PICTURES),
+    )
+    .action(async (file: string, options: DriversCommandOptions) => {
+      const scenario = await read(file);
+      const { driversCommand } = await import('./drivers-command.js');
+      finish(await driversCommand(scenario, options, signal));
     });
 };

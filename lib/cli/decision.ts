@@ -29,8 +29,14 @@ export interface Following {
 export interface Decision {
   readonly result: unknown;
   readonly text: string;
+  /** What is printed instead of the text, which then only goes into the folder. */
+  readonly printed?: string;
   /** Draws it; called only if a picture is asked for. */
   readonly chart: () => ChartSpec | Promise<ChartSpec>;
+  /** Draws the pictures of the folder, by name; null for one that there is nothing for. Left out: the one picture. */
+  readonly pictures?: Readonly<Record<string, () => ChartSpec | null>>;
+  /** Says how far the work came where it was stopped with a part of it finished: that part is told, without pictures. */
+  readonly stopped?: string;
 }
 
 /**
@@ -40,6 +46,7 @@ export interface Decision {
  * @param options from the command line.
  * @param signal stops the work; nothing is written then.
  * @param work gives the answer.
+ * @param pictureNames names of the pictures in the folder; none: one with the name of the files.
  * @returns exit code: 0, or 130 if it was stopped.
  * @throws UsageError, NonFiniteError; nothing is left behind then.
  */
@@ -48,12 +55,18 @@ export async function answerQuestion(
   { json, out, chart }: DecisionOptions,
   signal: AbortSignal,
   work: (following: Following) => Promise<Decision>,
+  pictureNames: readonly string[] = [],
 ): Promise<number> {
-  const pictures = [
-    ...(chart === undefined ? [] : [chart]),
-    ...(out === undefined ? [] : [join(out, `${name}.svg`)]),
+  /** Files of pictures, each with its name; null for the one picture. */
+  const pictures: (readonly [file: string, picture: string | null])[] = [
+    ...(chart === undefined ? [] : [[chart, null] as const]),
+    ...(out === undefined
+      ? []
+      : pictureNames.length === 0
+        ? [[join(out, `${name}.svg`), null] as const]
+        : pictureNames.map((picture) => [join(out, `${name}-${picture}.svg`), picture] as const)),
   ];
-  pictures.forEach(pictureFormat);
+  for (const [file] of pictures) pictureFormat(file);
   const removeEmptyFolders = out === undefined ? () => undefined : prepareFolder(out);
   const line = progressLine(process.stderr);
   try {
@@ -64,7 +77,7 @@ export async function answerQuestion(
             [join(out, `${name}.json`), decision?.json ?? ''],
             [join(out, `${name}.txt`), decision?.text ?? ''],
           ];
-    for (const file of [...pictures, ...files().map(([path]) => path)]) prepareFile(file);
+    for (const [file] of [...pictures, ...files()]) prepareFile(file);
     const decision = await work({
       signal,
       onProgress: (progress) => {
@@ -73,21 +86,20 @@ export async function answerQuestion(
     });
     line.clear();
     // Drawn before anything is written, so that a chart that cannot be drawn leaves nothing behind.
-    const spec = pictures.length === 0 ? null : await decision.chart();
+    const drawings = decision.stopped === undefined ? await draw(pictures, decision) : [];
     line.clear();
-    const drawings: [string, Drawing][] = [];
-    for (const file of spec === null ? [] : pictures) {
-      drawings.push([file, await pictureFormat(file)(spec!)]);
-    }
-    if (signal.aborted) throw new CancelledError('stopped');
+    if (signal.aborted && decision.stopped === undefined) throw new CancelledError('stopped');
     const texts = { json: `${JSON.stringify(decision.result, null, 2)}\n`, text: `${decision.text}\n` };
     const contents = [...files(texts), ...drawings];
     for (const [file, drawing] of contents) writeWhole(file, drawing);
-    process.stdout.write(json === true ? texts.json : texts.text);
+    const printed = decision.printed === undefined ? texts.text : `${decision.printed}\n`;
+    process.stdout.write(json === true ? texts.json : printed);
     if (contents.length > 0) {
       process.stderr.write(`wrote ${contents.map(([file]) => printable(file)).join(', ')}\n`);
     }
-    return 0;
+    if (decision.stopped === undefined) return 0;
+    process.stderr.write(`gravelbar: ${decision.stopped}\n`);
+    return STOPPED_EXIT_CODE;
   } catch (error) {
     line.clear();
     if (!(error instanceof CancelledError)) throw error;
@@ -96,6 +108,20 @@ export async function answerQuestion(
   } finally {
     removeEmptyFolders();
   }
+}
+
+/** Draws the pictures that there is something for. */
+async function draw(
+  pictures: readonly (readonly [file: string, picture: string | null])[],
+  decision: Decision,
+): Promise<[string, Drawing][]> {
+  const drawings: [string, Drawing][] = [];
+  let one: ChartSpec | null = null;
+  for (const [file, picture] of pictures) {
+    const spec = picture === null ? (one ??= await decision.chart()) : decision.pictures![picture]!();
+    if (spec !== null) drawings.push([file, await pictureFormat(file)(spec)]);
+  }
+  return drawings;
 }
 
 /** The scenario with the seed of the command line, if there is one. */

@@ -16,6 +16,11 @@ export function fittedDraws({ fitted, assumptions }: CompiledScenario): JointDra
   };
 }
 
+/** Places of the assumptions that were fitted to records together; none where there are none. */
+export function fittedPaths({ fitted, assumptions }: CompiledScenario): string[] {
+  return (fitted?.indices ?? []).map((index) => assumptions[index]!.path);
+}
+
 /** Fitted draws of one assumption, rising; null if it was not fitted. */
 export function sortedDraws({ fitted }: CompiledScenario, index: number): Float64Array | null {
   const column = fitted?.indices.indexOf(index) ?? -1;

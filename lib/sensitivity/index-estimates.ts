@@ -24,8 +24,10 @@ export const LEAST_ROWS = 16;
  *
  * First order: mean of f(B) (f(AB_i) - f(A)) over the variance, f(B) less the mean; total: half the mean square of
  * f(A) - f(AB_i) over the variance, that of A and B together. Intervals are those of the bootstrap over rows, all
- * inputs on the same resamples (percentile method). For low-discrepancy points, which err less than chance, they are
- * on the wide side.
+ * inputs on the same resamples (percentile method). Of 95 % intervals around known indices (Ishigami, G, tire life; 400
+ * seeds), 88 to 96 % held the exact value with 64 random rows, 90 to 98 % with 256 to 1024: a little short, most of them
+ * as too low. For low-discrepancy points, which err less than chance, they are on the wide side: 94 to 100 % held it with
+ * 64 rows, all but 1 in 400 with 256 and more.
  *
  * @param columns of equal length, at least 16 rows.
  * @param inputs their names, one per mixed column.

@@ -23,6 +23,14 @@ export interface RankingEffect {
   readonly orderAtHigh: readonly string[];
   /** Whether the best set-up changes: "perhaps" where the trials do not tell the two apart on both sides. */
   readonly choiceFlips: 'no' | 'perhaps' | 'yes';
+  /** Two set-ups watched: best and next in a plain run over the same trials, or those asked for. */
+  readonly ahead: string;
+  readonly behind: string;
+  /** By how much the first is better than the second, in the unit of the criterion; below 0 if it is worse. */
+  readonly leadAtLow: PairedDifference;
+  readonly leadAtHigh: PairedDifference;
+  /** High less low, on common worlds and landings. */
+  readonly leadChange: PairedDifference;
 }
 
 /** What one assumption does by itself. */
@@ -55,6 +63,8 @@ export interface OneAtATimeStudy {
   /** Why money is left out; null if it is not. */
   readonly notPriced: string | null;
   readonly trials: number;
+  /** Landings computed, all set-ups and sides together. */
+  readonly landings: number;
   readonly complete: boolean;
   readonly level: number;
   /** Means of a plain run over the same trials. */

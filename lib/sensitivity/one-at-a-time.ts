@@ -1,8 +1,9 @@
 import { DEFAULT_LEVEL } from '../estimate/interval.js';
 import { meanWithInterval, pairedDifference } from '../estimate/paired.js';
-import { properShare, wholeNumber } from '../problems.js';
+import { properShare, UsageError, wholeNumber } from '../problems.js';
 import { scenarioHash } from '../run.js';
 import type { CompiledScenario } from '../scenario/compile.js';
+import { indexOfName } from '../simulate/names.js';
 import { DrawnWorlds } from '../simulate/world.js';
 import { version } from '../version.js';
 import { doubtedAssumptions } from './doubted.js';
@@ -10,7 +11,14 @@ import { valueAtProbability } from './fitted.js';
 import { openScope, type OpenScope, type StudyScope } from './figures.js';
 import type { AssumptionEffect, OneAssumption, OneAtATimeStudy } from './one-at-a-time-types.js';
 import { rankings } from './rankings.js';
-import { checkedWorkers, runWorlds, type StudyRun, type WorldFigures, type WorldPlan } from './run-worlds.js';
+import {
+  checkedWorkers,
+  landingsOf,
+  runWorlds,
+  type StudyRun,
+  type WorldFigures,
+  type WorldPlan,
+} from './run-worlds.js';
 import { StoppedStudyError } from './stopped.js';
 
 /** Options of {@link oneAtATime}. */
@@ -21,6 +29,8 @@ export interface OneAtATimeOptions extends StudyScope, StudyRun {
   readonly trials?: number | undefined;
   /** Two-sided level of the intervals, default 0.95. */
   readonly level?: number | undefined;
+  /** Names of two of the set-ups whose lead is watched; default: best and next of the plain run, by each criterion. */
+  readonly lead?: readonly [string, string] | undefined;
 }
 
 export const LOW = 0.1;
@@ -29,7 +39,7 @@ const DEFAULT_TRIALS = 128;
 const LEAST_TRIALS = 16;
 const MOST_TRIALS = 100_000;
 /** An assumption that changes no bit of any figure in so many trials is not run on. */
-const PILOT_TRIALS = 16;
+export const PILOT_TRIALS = 16;
 
 /**
  * Moves one assumption at a time to its value at probability 0.1 and at 0.9, with all else as in a plain run: the same
@@ -56,6 +66,7 @@ export async function oneAtATime(
   wholeNumber('trials', trials, LEAST_TRIALS, MOST_TRIALS);
   properShare('level', level);
   checkedWorkers(options.workers);
+  const lead = placesOfLead(scope, options.lead);
 
   const pilotTrials = Math.min(trials, PILOT_TRIALS);
   const all = trials * (1 + 2 * moved.length);
@@ -85,7 +96,15 @@ export async function oneAtATime(
   const study =
     found < 2
       ? null
-      : judgeSides(scenario, scope, moved, seen, first, second, { trials: found, complete, level });
+      : judgeSides(scenario, scope, moved, seen, first, second, {
+          trials: found,
+          landings:
+            landingsOf(pilot, pilotRows * (1 + 2 * moved.length)) +
+            landingsOf(later, rows * (1 + 2 * seen.length)),
+          complete,
+          level,
+          lead,
+        });
   if (study === null || !complete) throw new StoppedStudyError(study, found, trials);
   return study;
 }
@@ -147,8 +166,25 @@ function joined(one: Side, other: Side): Side {
 
 interface Extent {
   readonly trials: number;
+  readonly landings: number;
   readonly complete: boolean;
   readonly level: number;
+  readonly lead: readonly [number, number] | undefined;
+}
+
+/** Places of two set-ups among those of the study. */
+function placesOfLead(
+  { setups }: OpenScope,
+  lead: readonly [string, string] | undefined,
+): readonly [number, number] | undefined {
+  if (lead === undefined) return undefined;
+  const names = setups.map((name) => ({ name }));
+  const [ahead, behind] = lead.map((name) => indexOfName('set-up of the study', name, names)) as [
+    number,
+    number,
+  ];
+  if (ahead === behind) throw new UsageError(`a lead needs two set-ups; found "${lead[0]}" twice`);
+  return [ahead, behind];
 }
 
 function judgeSides(
@@ -158,7 +194,7 @@ function judgeSides(
   seen: readonly number[],
   first: Sides,
   second: Sides,
-  { trials, complete, level }: Extent,
+  { trials, landings, complete, level, lead }: Extent,
 ): OneAtATimeStudy {
   const base = joined(first.base, second.base);
   const places = scope.setups.flatMap((setup) => scope.readers.map((reader) => ({ setup, reader })));
@@ -188,7 +224,7 @@ function judgeSides(
         (scenario.fitted?.indices.length ?? 0) > 1 && scenario.fitted!.indices.includes(index),
       seen: again >= 0,
       effects,
-      rankings: rankings(scope, low, high, level),
+      rankings: rankings(scope, base, low, high, level, lead),
       largestChangeShare: Math.max(0, ...effects.map(({ changeShare }) => Math.abs(changeShare ?? 0))),
     };
   });
@@ -202,6 +238,7 @@ function judgeSides(
     figures: scope.readers.map(({ figure }) => figure),
     notPriced: scope.notPriced,
     trials,
+    landings,
     complete,
     level,
     base: places.map(({ setup, reader }, at) => ({

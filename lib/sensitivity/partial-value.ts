@@ -61,7 +61,8 @@ export function fitGains(
  * Value of knowing some inputs before choosing.
  *
  * The mean of the best fitted gain over the best set-up, less that of choosing once for all. Errors: leaving out a
- * twentieth of the trials at a time.
+ * twentieth of the trials at a time. Of 95 % intervals around known values (two normal gains; a printed drilling choice;
+ * 500 to 4000 trials, 200 to 300 seeds), 89 to 97 % held the exact one: a little short where the value is near 0.
  *
  * @param choice gains in trials.
  * @param inputs values of the inputs, one column each.

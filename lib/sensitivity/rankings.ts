@@ -1,5 +1,5 @@
 /** Set-ups in order, and whether the first one changes. */
-import { meanWithInterval, pairedDifference } from '../estimate/paired.js';
+import { differencesOf, meanWithInterval, pairedDifference } from '../estimate/paired.js';
 import { isCriterion, type OpenScope } from './figures.js';
 import type { RankingEffect } from './one-at-a-time-types.js';
 
@@ -7,15 +7,19 @@ import type { RankingEffect } from './one-at-a-time-types.js';
  * Rankings with an assumption low and high.
  *
  * @param scope set-ups and figures.
+ * @param base columns by set-up and figure of a plain run.
  * @param low columns by set-up and figure with the assumption low.
  * @param high the same with it high.
  * @param level of the intervals that tell two set-ups apart.
+ * @param lead places of two set-ups whose lead is watched; default: best and next of the plain run.
  */
 export function rankings(
   scope: OpenScope,
+  base: readonly Float64Array[],
   low: readonly Float64Array[],
   high: readonly Float64Array[],
   level: number,
+  lead?: readonly [number, number],
 ): RankingEffect[] {
   if (scope.setups.length < 2) return [];
   return scope.readers.flatMap(({ figure, better }, at) => {
@@ -36,12 +40,22 @@ export function rankings(
         : ahead(lowColumns, bestLow, bestHigh) && ahead(highColumns, bestHigh, bestLow)
           ? 'yes'
           : 'perhaps';
+    const [first, second] = lead ?? (orderOf(columnsOf(base), sign) as [number, number]);
+    const gains = (columns: readonly Float64Array[], setup: number): Float64Array =>
+      columns[setup]!.map((value) => sign * value);
+    const leadOf = (columns: readonly Float64Array[]): Float64Array =>
+      differencesOf(gains(columns, first), gains(columns, second));
     return [
       {
         criterion: figure,
         orderAtLow: lowOrder.map((setup) => scope.setups[setup]!),
         orderAtHigh: highOrder.map((setup) => scope.setups[setup]!),
         choiceFlips: flips,
+        ahead: scope.setups[first]!,
+        behind: scope.setups[second]!,
+        leadAtLow: pairedDifference(gains(lowColumns, first), gains(lowColumns, second), level),
+        leadAtHigh: pairedDifference(gains(highColumns, first), gains(highColumns, second), level),
+        leadChange: pairedDifference(leadOf(highColumns), leadOf(lowColumns), level),
       },
     ];
   });

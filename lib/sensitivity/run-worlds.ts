@@ -32,6 +32,8 @@ export interface WorldFigures {
   /** The first so many jobs are finished, without gaps. */
   readonly finished: number;
   readonly columns: readonly (readonly Float64Array[])[];
+  /** Landings computed for each job, all set-ups together. */
+  readonly landings: Float64Array;
 }
 
 const MOST_WORKERS = 64;
@@ -44,6 +46,11 @@ const JOBS_PER_TASK = 64;
  */
 export function checkedWorkers(workers = Math.min(availableParallelism(), MOST_WORKERS)): number {
   return wholeNumber('workers', workers, 1, MOST_WORKERS);
+}
+
+/** Landings computed for the first so many jobs. */
+export function landingsOf({ landings }: WorldFigures, jobs: number): number {
+  return landings.subarray(0, jobs).reduce((sum, each) => sum + each, 0);
 }
 
 /**
@@ -105,11 +112,13 @@ class FigureCollector {
   count = 0;
   private readonly scope: OpenScope;
   private readonly columns: readonly (readonly Float64Array[])[];
+  private readonly landings: Float64Array;
   private readonly done = new Map<number, number>();
 
   constructor(scope: OpenScope, jobs: number) {
     this.scope = scope;
     this.columns = scope.setups.map(() => scope.readers.map(() => new Float64Array(jobs)));
+    this.landings = new Float64Array(jobs);
   }
 
   take(start: number, answer: WorldAnswer): void {
@@ -117,6 +126,9 @@ class FigureCollector {
     answer.blocks.forEach((trials: PairingTrials, setup) => {
       this.scope.readers.forEach(({ read }, figure) => {
         this.columns[setup]![figure]!.set(read(trials), start);
+      });
+      trials.columns.simulatedLandings.forEach((landings, row) => {
+        this.landings[start + row]! += landings;
       });
     });
     const rows = answer.blocks[0]!.rows;
@@ -130,6 +142,7 @@ class FigureCollector {
     return {
       finished,
       columns: this.columns.map((figures) => figures.map((column) => column.subarray(0, finished))),
+      landings: this.landings.subarray(0, finished),
     };
   }
 }

@@ -39,7 +39,7 @@ export interface ChoiceFlip {
   readonly probability: number;
   /** True if the trials tell the two set-ups apart somewhere on both sides. */
   readonly toldApart: boolean;
-  /** One sentence; the value in SI units. */
+  /** One sentence. */
   readonly text: string;
 }
 
@@ -54,7 +54,10 @@ export interface ChoiceThreshold {
   readonly criterion: Criterion;
   readonly unit: string;
   readonly better: 'more' | 'less';
+  /** Trials at each value. */
   readonly trials: number;
+  /** Landings computed, all values and set-ups together. */
+  readonly landings: number;
   readonly level: number;
   /** By rising value: the grid, and the values tried while searching. */
   readonly points: readonly ThresholdPoint[];

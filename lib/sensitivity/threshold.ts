@@ -2,6 +2,7 @@ import { DEFAULT_LEVEL } from '../estimate/interval.js';
 import { meanWithInterval, pairedDifference, type PairedDifference } from '../estimate/paired.js';
 import { UsageError, properShare, wholeNumber } from '../problems.js';
 import { scenarioHash } from '../run.js';
+import { assumptionName, assumptionSpanText, assumptionValueText } from '../scenario/assumption-words.js';
 import type { CompiledAssumption, CompiledScenario } from '../scenario/compile.js';
 import { DrawnWorlds } from '../simulate/world.js';
 import { version } from '../version.js';
@@ -9,13 +10,14 @@ import { indexOfAssumption } from './doubted.js';
 import { valueAtProbability } from './fitted.js';
 import { openScope, type OpenScope } from './figures.js';
 import { orderOf } from './rankings.js';
-import { checkedWorkers, runWorlds, type StudyRun } from './run-worlds.js';
+import { checkedWorkers, landingsOf, runWorlds, type StudyRun } from './run-worlds.js';
 import { StoppedStudyError } from './stopped.js';
 import type { ChoiceFlip, ChoiceThreshold, ThresholdOptions } from './threshold-types.js';
 
-const GRID = [0.01, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.99];
+/** Probabilities at which the assumption is held first. */
+export const GRID = [0.01, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.99];
 /** Halvings between two points of the grid: to within a thousandth of probability. */
-const HALVINGS = 6;
+export const HALVINGS = 6;
 const DEFAULT_TRIALS = 200;
 
 /**
@@ -61,6 +63,7 @@ export async function choiceThreshold(
     unit: scope.readers[0]!.unit,
     better: scope.readers[0]!.better,
     trials,
+    landings: search.landings,
     level,
     points: search.sorted().map(({ probability, valueSi, columns }) => ({
       probability,
@@ -74,7 +77,7 @@ export async function choiceThreshold(
     flips,
     text:
       flips.length === 0
-        ? `The choice does not flip: "${scope.setups[best]!}" is best at every plausible value of ${assumption}.`
+        ? `The choice does not flip: "${scope.setups[best]!}" is best at every plausible value of ${assumptionName(assumption)}.`
         : flips.map(({ text }) => text).join(' '),
   };
 }
@@ -97,6 +100,7 @@ class Search {
   private readonly level: number;
   private readonly run: StudyRun;
   private finished = 0;
+  landings = 0;
 
   constructor(
     scenario: CompiledScenario,
@@ -126,7 +130,7 @@ class Search {
     const values = probabilities.map((probability) => valueAtProbability(scenario, index, probability));
     const jobs = trials * probabilities.length;
     const before = this.finished;
-    const { columns, finished } = await runWorlds(
+    const figures = await runWorlds(
       scenario,
       scope,
       {
@@ -144,7 +148,9 @@ class Search {
           run.onProgress?.({ finishedTrials: before + finishedTrials, totalTrials: before + jobs }),
       },
     );
+    const { columns, finished } = figures;
     this.finished += finished;
+    this.landings += landingsOf(figures, finished);
     if (finished < jobs) throw new StoppedStudyError(null, this.finished, before + jobs);
     probabilities.forEach((probability, at) => {
       const own = columns.map(([column]) =>
@@ -223,16 +229,18 @@ class Search {
   }
 }
 
+/** "the choice flips from A to B when sharp stones on gravel exceed 0.003 /m2 (0.001 to 0.008 /m2)". */
 function flipText({ path }: CompiledAssumption, flip: Omit<ChoiceFlip, 'text'>): string {
   const { below, above, valueSi, lowerSi, upperSi, probability, toldApart } = flip;
-  const span = `${lowerSi === null ? 'the least plausible value' : figure(lowerSi)} to ${upperSi === null ? 'the greatest plausible one' : figure(upperSi)}`;
+  const value = (si: number): string => assumptionValueText(path, si);
+  const span =
+    lowerSi !== null && upperSi !== null
+      ? assumptionSpanText(path, lowerSi, upperSi)
+      : `${lowerSi === null ? 'the least plausible value' : value(lowerSi)} to ${upperSi === null ? 'the greatest plausible one' : value(upperSi)}`;
   const doubt = toldApart ? '' : ' The trials do not tell the two apart on both sides: take it as a hint.';
   return (
-    `The choice flips from "${below}" to "${above}" when ${path} exceeds ${figure(valueSi)} (SI units; ${span}), ` +
-    `which the scenario gives a chance of ${Math.round(100 * (1 - probability))} %.${doubt}`
+    `The choice flips from "${below}" to "${above}" when the number for ${assumptionName(path)} exceeds ` +
+    `${value(valueSi)} (${span}), which the scenario gives a chance of ` +
+    `${Math.round(100 * (1 - probability))} %.${doubt}`
   );
-}
-
-function figure(value: number): string {
-  return String(Number(value.toPrecision(3)));
 }

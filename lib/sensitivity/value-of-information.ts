@@ -1,4 +1,5 @@
 import type { BestOptions } from '../decide/best-types.js';
+import type { IgnoranceRegret } from '../decide/in-worlds.js';
 import { openContest, worldStandings, type Contest } from '../decide/contest.js';
 import { CRITERIA, trialsOnMix, whatIsUnpriced, type Criterion, type MixTrials } from '../decide/criteria.js';
 import { DEFAULT_LEVEL, normalMultiplier, type IntervalEstimate } from '../estimate/interval.js';
@@ -8,7 +9,9 @@ import type { CompiledScenario } from '../scenario/compile.js';
 import type { Simulation } from '../simulate/simulate.js';
 import type { WorldSource } from '../simulate/world.js';
 import { version } from '../version.js';
+import { indexOfAssumption } from './doubted.js';
 import { LEAST_SAMPLE } from './given-data.js';
+import { inputWords } from './input-words.js';
 import { partialValue, type TrialChoice } from './partial-value.js';
 import { StudyInputs, type AssumptionGrouping } from './study-inputs.js';
 import { valuesInTrials } from './trial-inputs.js';
@@ -21,6 +24,11 @@ export interface InformationOptions {
   readonly criterion: Criterion;
   /** How assumptions are taken together; default each by itself. */
   readonly groups?: AssumptionGrouping | undefined;
+  /**
+   * Places of the assumptions to look at; inputs without one of them are left out, so that the bounds need not be
+   * shared out among them. Default: all in doubt.
+   */
+  readonly assumptions?: readonly string[] | undefined;
   /** Two-sided level of the intervals, default 0.95. */
   readonly level?: number | undefined;
   /** Where the worlds of the run came from; default: drawn from the scenario. */
@@ -50,7 +58,11 @@ export function valueOfInformation(
   const { mix, criterion, level = DEFAULT_LEVEL } = options;
   properShare('level', level);
   const { onMix, contest, choice, unit, perSeason } = openChoice(scenario, simulation, mix, criterion);
-  const units = new StudyInputs(scenario, null).units(options.groups ?? 'each');
+  const wanted = options.assumptions;
+  for (const path of wanted ?? []) indexOfAssumption(scenario, path);
+  const units = new StudyInputs(scenario, null)
+    .units(options.groups ?? 'each')
+    .filter((each) => wanted === undefined || each.paths.some((path) => wanted.includes(path)));
   const paths = units.flatMap((each) => each.paths);
   const indices = paths.map((path) =>
     scenario.assumptions.findIndex((assumption) => assumption.path === path),
@@ -59,7 +71,7 @@ export function valueOfInformation(
   const flats = onMix.trials.map(({ columns }) => columns.flatsHazard);
   const inputs = units.map(({ name, paths: own }): InformationOnInput => {
     const columns = own.map((path) => values[paths.indexOf(path)]!);
-    const found = partialValue(choice, columns, [flats], level, 1 - (1 - level) / units.length);
+    const found = partialValue(choice, columns, [flats], level, 1 - (1 - level) / Math.max(1, units.length));
     const about = { input: name, paths: own };
     if (found === null) {
       return {
@@ -92,7 +104,8 @@ export function valueOfInformation(
       order.indexOf(one.verdict) - order.indexOf(other.verdict) ||
       (other.value?.estimate ?? 0) - (one.value?.estimate ?? 0),
   );
-  const perfect = atLeastAsPartial(perfectValue(contest, onMix, criterion, perSeason, level), ranked);
+  const regret = worldStandings(contest, onMix, criterion, undefined)?.[contest.best]?.regret ?? null;
+  const perfect = atLeastAsPartial(perfectFromRegret(regret, perSeason, level), ranked);
   const best = onMix.setups[contest.best]!;
   return {
     kind: 'value of information',
@@ -156,14 +169,12 @@ export function openChoice(
   };
 }
 
-function perfectValue(
-  contest: Contest,
-  onMix: MixTrials,
-  criterion: Criterion,
+/** Value of knowing the world, from the regret of the best set-up. */
+export function perfectFromRegret(
+  regret: IgnoranceRegret | null,
   perSeason: number,
   level: number,
 ): ValueOfInformation['perfect'] {
-  const regret = worldStandings(contest, onMix, criterion, undefined)?.[contest.best]?.regret ?? null;
   if (regret === null) return null;
   const { estimate, standardError, atLeast, atMost } = regret;
   const reach = normalMultiplier(level) * standardError;
@@ -213,8 +224,8 @@ function adviceText(
   return `Choose "${best}": no single measurement is seen to change the choice.${all}`;
 }
 
-function measureText({ input, value }: InformationOnInput, unit: string): string {
-  return `${input} (knowing it is worth ${figure(value!.estimate)} ${unit}, ${figure(value!.lower)} to ${figure(value!.upper)})`;
+function measureText({ input, paths, value }: InformationOnInput, unit: string): string {
+  return `${inputWords(input, paths)} (knowing it is worth ${figure(value!.estimate)} ${unit}, ${figure(value!.lower)} to ${figure(value!.upper)})`;
 }
 
 function figure(value: number): string {

@@ -4,9 +4,17 @@ import type { CompiledScenario } from '../scenario/compile.js';
 import { version } from '../version.js';
 import { fittedDraws } from './fitted.js';
 import { isCriterion, openScope, type OpenScope, type StudyScope } from './figures.js';
+import { FIGURE_WORDS, inputWords } from './input-words.js';
 import { checkedOptions, estimateIndices, LEAST_ROWS, type DesignColumns } from './index-estimates.js';
 import type { IndexOptions, VarianceIndices } from './index-types.js';
-import { checkedWorkers, runWorlds, type StudyRun, type WorldFigures, type WorldPlan } from './run-worlds.js';
+import {
+  checkedWorkers,
+  landingsOf,
+  runWorlds,
+  type StudyRun,
+  type WorldFigures,
+  type WorldPlan,
+} from './run-worlds.js';
 import { checkedRows } from './sobol-indices.js';
 import { openPoints, type PointSpread } from './sobol-points.js';
 import { StoppedStudyError } from './stopped.js';
@@ -87,7 +95,7 @@ export async function varianceDrivers(
   const sides = PLAIN_SIDES + 1 + units.length;
   const finishedRows = Math.floor(found.finished / sides);
   const trials = pilot.finished + found.finished;
-  const names = [LANDING_LUCK, ...units.map(({ name }) => name)];
+  const told = [{ name: LANDING_LUCK, paths: [] }, ...units.map(({ name, paths }) => ({ name, paths }))];
   const study = (): VarianceStudy => ({
     kind: 'variance',
     version: version(),
@@ -98,9 +106,10 @@ export async function varianceDrivers(
     notPriced: scope.notPriced,
     rows: finishedRows,
     trials,
+    landings: landingsOf(pilot, pilot.finished) + landingsOf(found, found.finished),
     complete: finishedRows === rows,
-    inputs: [{ name: LANDING_LUCK, paths: [] }, ...units.map(({ name, paths }) => ({ name, paths }))],
-    figures: driversOf(scope, splitDesign(found, sides, finishedRows), names, scenario.seed, options),
+    inputs: told,
+    figures: driversOf(scope, splitDesign(found, sides, finishedRows), told, scenario.seed, options),
   });
   if (finishedRows === rows) return study();
   throw new StoppedStudyError(finishedRows < LEAST_ROWS ? null : study(), trials, pilot.finished + plan.jobs);
@@ -187,14 +196,15 @@ function splitDesign({ columns }: WorldFigures, sides: number, rows: number): De
 function driversOf(
   { setups, readers }: OpenScope,
   designs: readonly (readonly DesignColumns[])[],
-  names: readonly string[],
+  inputs: VarianceStudy['inputs'],
   seed: string,
   options: IndexOptions,
 ): FigureDrivers[] {
+  const names = inputs.map(({ name }) => name);
   const drivers = (
     about: Pick<FigureDrivers, 'setup' | 'versus' | 'figure' | 'unit'>,
     columns: DesignColumns,
-  ): FigureDrivers => describe(about, estimateIndices(columns, names, seed, options));
+  ): FigureDrivers => describe(about, estimateIndices(columns, names, seed, options), inputs);
   const own = readers.flatMap(({ figure, unit }, at) =>
     setups.map((setup, index) => drivers({ setup, versus: null, figure, unit }, designs[index]![at]!)),
   );
@@ -226,6 +236,7 @@ function driversOf(
 function describe(
   about: Pick<FigureDrivers, 'setup' | 'versus' | 'figure' | 'unit'>,
   indices: VarianceIndices,
+  inputs: VarianceStudy['inputs'],
 ): FigureDrivers {
   const luck = indices.inputs[0]!.total;
   const varies = indices.variance > 0;
@@ -244,11 +255,16 @@ function describe(
   const open = indices.inputs.filter(({ verdict }) => verdict.kind === 'need more trials').length;
   const { setup, versus, figure } = about;
   const what =
-    versus === null ? `${figure} of "${setup}"` : `the lead of "${setup}" over "${versus}" in ${figure}`;
+    versus === null
+      ? `${FIGURE_WORDS[figure]} of "${setup}"`
+      : `the lead of "${setup}" over "${versus}" in ${FIGURE_WORDS[figure]}`;
+  const named = matters.map((input) =>
+    inputWords(input, inputs.find(({ name }) => name === input)?.paths ?? []),
+  );
   const found =
     matters.length === 0
       ? 'no input is seen to matter'
-      : `${matters.join(', ')} matter${matters.length === 1 ? 's' : ''}`;
+      : `${named.join(', ')} matter${named.length === 1 ? 's' : ''}`;
   const rest = open === 0 ? '' : `; ${open} cannot be told yet`;
   const text = varies ? `For ${what}, ${found}${rest}.` : `For ${what}, nothing matters: it does not vary.`;
   return { ...about, indices, ignorance, matters, text };

@@ -32,6 +32,8 @@ export interface VarianceStudy {
   readonly rows: number;
   /** Trials run, those of the first look included. */
   readonly trials: number;
+  /** Landings computed in them, all set-ups together. */
+  readonly landings: number;
   readonly complete: boolean;
   /** Inputs and what they stand for; landing luck stands for no assumption. */
   readonly inputs: readonly { readonly name: string; readonly paths: readonly string[] }[];

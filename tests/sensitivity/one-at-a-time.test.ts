@@ -43,14 +43,30 @@ describe('one at a time', () => {
     expect(atLow / atHigh).toBeCloseTo(2, 2);
     expect(compound!.effects[1]!.change.estimate).toBe(0);
     expect(compound!.effects[0]!.change.upper).toBeLessThan(0);
-    expect(compound!.rankings).toEqual([
-      {
-        criterion: 'life',
-        orderAtLow: ['only', 'other'],
-        orderAtHigh: ['other', 'only'],
-        choiceFlips: 'yes',
-      },
-    ]);
+    const [ranking] = compound!.rankings;
+    expect(ranking).toMatchObject({
+      criterion: 'life',
+      orderAtLow: ['only', 'other'],
+      orderAtHigh: ['other', 'only'],
+      choiceFlips: 'yes',
+    });
+    // Life goes with one over wear: factors 1, 1.2 and 1.5. The sign is that of the set-up ahead in the plain run.
+    const { ahead, leadAtLow, leadAtHigh, leadChange } = ranking!;
+    const sign = ahead === 'other' ? 1 : -1;
+    const hard = compound!.effects[1]!.atLow.estimate;
+    expect(Math.abs(leadAtLow.estimate / hard - sign * (1 - 1.2))).toBeLessThan(0.002);
+    expect(Math.abs(leadAtHigh.estimate / hard - sign * (1 - 1.2 / 1.5))).toBeLessThan(0.002);
+    expect(leadChange.estimate).toBeCloseTo(leadAtHigh.estimate - leadAtLow.estimate, 9);
+    // Watched the other way round, the lead has the other sign.
+    const behind = ahead === 'other' ? 'only' : 'other';
+    const turned = await oneAtATime(twoCompounds, {
+      trials: 32,
+      workers: 1,
+      figures: ['life'],
+      assumptions: ['compounds.doubted.wearFactor'],
+      lead: [behind, ahead],
+    });
+    expect(turned.assumptions[0]!.rankings[0]!.leadAtLow.estimate).toBeCloseTo(-leadAtLow.estimate, 9);
     expect(wear!.rankings[0]!.choiceFlips).toBe('no');
     expect(JSON.parse(JSON.stringify(study))).toEqual(study);
   });
@@ -105,6 +121,8 @@ describe('one at a time', () => {
     [{ workers: 0 }, 'workers is 0'],
     [{ mix: 'onyl' }, 'did you mean "only"'],
     [{ figures: ['lif' as 'life'] }, 'no figure named "lif"'],
+    [{ lead: ['only', 'onyl'] as const }, 'did you mean "only"'],
+    [{ lead: ['only', 'only'] as const }, 'a lead needs two set-ups'],
   ])('refuses %j', async (options, message) => {
     await expect(oneAtATime(twoCompounds, options)).rejects.toThrow(message);
   });
@@ -126,7 +144,7 @@ describe('threshold of a choice', () => {
     expect(flip!.lowerSi).toBeLessThan(flip!.valueSi);
     expect(flip!.upperSi).toBeGreaterThan(flip!.valueSi);
     expect(found.text).toContain(
-      'flips from "only" to "other" when compounds.doubted.wearFactor exceeds 1.2',
+      'flips from "only" to "other" when the number for wear factor of doubted rubber exceeds 1.2',
     );
     expect(JSON.parse(JSON.stringify(found))).toEqual(found);
   });
