@@ -123,14 +123,14 @@ interface FlatMoney {
 }
 
 function flatMoney(costs: CompiledCosts, columns: TrialColumns, taken: FlatsTaken): FlatMoney {
-  const [flats, patched, rescued, days] =
+  const [tubes, patched, rescued, days] =
     taken === 'as expected'
-      ? [columns.flatsHazard, columns.flatsPatchedHazard, columns.flatsRescuedHazard, columns.flatDaysHazard]
-      : [columns.flats, columns.flatsPatched, columns.flatsRescued, columns.flatDays];
+      ? [columns.tubesHazard, columns.flatsPatchedHazard, columns.flatsRescuedHazard, columns.flatDaysHazard]
+      : [columns.tubes, columns.flatsPatched, columns.flatsRescued, columns.flatDays];
   const priced = (money: (row: number) => number): Float64Array =>
-    Float64Array.from({ length: flats.length }, (_, row) => money(row));
+    Float64Array.from({ length: tubes.length }, (_, row) => money(row));
   return {
-    supplies: priced((row) => costs.tube * flats[row]! + costs.patch * patched[row]!),
+    supplies: priced((row) => costs.tube * tubes[row]! + costs.patch * patched[row]!),
     rescue: priced((row) => costs.rescue * rescued[row]!),
     days: priced((row) => costs.downDay * days[row]!),
   };

@@ -104,6 +104,8 @@ export const TRIAL_COLUMNS = {
   flatsPatchedHazard: column('Float64', 'flats', 'compensator of flatsPatched'),
   flatsRescued: column('Int32', 'flats', 'flats away from help in the season that took a rescue'),
   flatsRescuedHazard: column('Float64', 'flats', 'compensator of flatsRescued'),
+  tubes: column('Int32', 'tubes', 'flats of tires with a tube in the season: each takes a new one'),
+  tubesHazard: column('Float64', 'tubes', 'compensator of tubes'),
   treadHazard: column('Float32', 'flats', 'expected punctures through the tread in the season'),
   sidewallHazard: column('Float32', 'flats', 'expected punctures through the side in the season'),
   pinchHazard: column('Float32', 'flats', 'expected pinch flats in the season'),

@@ -33,8 +33,14 @@ const CAPACITY = BLOCK_LANDINGS;
 /** A reading below this share of the cold setting counts as low: FAA AC 20-97B action table (from memory). */
 export const LOW_READING_SHARE = 0.9;
 
-/** Adds the hazards of one wheel over a span of the season. */
-export function countHazards(tally: Tally, track: WheelTrack, from: number, to: number): void {
+/** Adds the hazards of one wheel over a span of the season; a flat of a tire with a tube takes a new one. */
+export function countHazards(
+  tally: Tally,
+  track: WheelTrack,
+  tubed: boolean,
+  from: number,
+  to: number,
+): void {
   const t = track.data;
   let flats = 0;
   let tread = 0;
@@ -51,6 +57,7 @@ export function countHazards(tally: Tally, track: WheelTrack, from: number, to: 
     slips += t[BEAD_SLIPPED + j]!;
   }
   tally.flatsHazard += flats;
+  if (tubed) tally.tubesHazard += flats;
   tally.treadHazard += tread;
   tally.sidewallHazard += sidewall;
   tally.pinchHazard += pinch;

@@ -308,7 +308,9 @@ export class PairingRun {
 
   private countSeason(draws: LandingDraws, from: number, to: number): void {
     const { tally, tracks, ground, wheels } = this;
-    for (const track of tracks) countHazards(tally, track, from, to);
+    tracks.forEach((track, w) => {
+      countHazards(tally, track, this.tireOf(w).tubed, from, to);
+    });
     countFlatChances(tally, tracks, ground, from, to);
     for (let w = 0; w < WHEELS; w++) {
       const cause = this.removed[w]!;
@@ -432,7 +434,10 @@ export class PairingRun {
     let money = 0;
     if (isFlat(cause)) {
       tally.flats++;
-      if (costs !== null) money += costs.tube;
+      if (this.tireOf(w).tubed) {
+        tally.tubes++;
+        if (costs !== null) money += costs.tube;
+      }
       if (help) {
         seconds = world[global.downDaysAtBase]!;
       } else if (this.events!.consequence(this.flatCount++) < world[global.patchChance]!) {
@@ -481,8 +486,12 @@ export class PairingRun {
     });
   }
 
+  private tireOf(w: number): CompiledSetup['main'] {
+    return w === THIRD ? this.setup.third : this.setup.main;
+  }
+
   private priceOf(w: number): number {
-    return (w === THIRD ? this.setup.third : this.setup.main).price ?? 0;
+    return this.tireOf(w).price ?? 0;
   }
 
   /** Stops the run at the first landing with a figure that is not finite. */

@@ -37,6 +37,8 @@ export class Tally {
   flatsPatchedHazard = 0;
   flatsRescued = 0;
   flatsRescuedHazard = 0;
+  tubes = 0;
+  tubesHazard = 0;
   treadHazard = 0;
   sidewallHazard = 0;
   pinchHazard = 0;
@@ -83,6 +85,7 @@ export class Tally {
     this.flatsAwayHazard = this.flatsPatchedHazard = this.flatsRescuedHazard = 0;
     this.anyFlat = this.anyFlatAway = false;
     this.flatsHazard = this.anyFlatHazard = this.anyFlatAwayHazard = 0;
+    this.tubes = this.tubesHazard = 0;
     this.treadHazard = this.sidewallHazard = this.pinchHazard = this.valveHazard = 0;
     this.mainRemovals.fill(0);
     this.beadSlips = this.leaks = this.checks = this.checksLow = 0;
@@ -117,6 +120,8 @@ export class Tally {
     c.flatsPatchedHazard[row] = this.flatsPatchedHazard;
     c.flatsRescued[row] = this.flatsRescued;
     c.flatsRescuedHazard[row] = this.flatsRescuedHazard;
+    c.tubes[row] = this.tubes;
+    c.tubesHazard[row] = this.tubesHazard;
     c.treadHazard[row] = this.treadHazard;
     c.sidewallHazard[row] = this.sidewallHazard;
     c.pinchHazard[row] = this.pinchHazard;
