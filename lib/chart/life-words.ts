@@ -1,5 +1,6 @@
 import type { RemainingLife } from '../decide/remaining-types.js';
 import type { PairingSummary } from '../estimate/summary.js';
+import { withinText } from '../present/amounts.js';
 import { percentText } from '../present/words.js';
 import type { RunResult } from '../run.js';
 import { amountText, oneInText, spanText } from './figures.js';
@@ -76,7 +77,7 @@ function todayWords({ endOfSeason, nextInspection, pastLimitNow }: RemainingLife
       : `Chance to reach the end of the season on ${endOfSeason.date}: ${percentText(endOfSeason.chance.estimate)}. `;
   return (
     `${season}Chance that the tread limit is passed already: ${percentText(pastLimitNow.estimate)}. ` +
-    `Next look at the tread within ${amountText(nextInspection.hours)} flight hours, if a chance of ${percentText(nextInspection.acceptedChance)} to pass the limit before is accepted.`
+    `Next look at the tread within ${withinText(nextInspection.hours)} flight hours, if a chance of ${percentText(nextInspection.acceptedChance)} to pass the limit before is accepted.`
   );
 }
 

@@ -1,5 +1,7 @@
 import { formatQuantity } from '../units.js';
 
+export { countedText as counted } from '../present/amounts.js';
+
 const INCH_M = 0.0254;
 const BAR_PA = 1e5;
 
@@ -57,9 +59,4 @@ export function millimetres(depthM: number): number {
 export function rounded(value: number, decimals: number): number {
   // Adding 0 turns -0 into 0.
   return Number(value.toFixed(decimals)) + 0;
-}
-
-/** A whole number and what is counted: "1 landing", "1,312 landings". */
-export function counted(count: number, noun: string): string {
-  return `${count.toLocaleString('en-US')} ${noun}${count === 1 ? '' : 's'}`;
 }

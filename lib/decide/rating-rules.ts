@@ -9,6 +9,11 @@ import type { Standing } from './standing.js';
 /** Share of landings faster than the speed held against the rating: one in a thousand. */
 const FASTEST_SHARE = 0.001;
 
+/** Source of a limit that is the rating of a tire. */
+export function ratingSource(tire: string): string {
+  return `rating of ${tire}, from the scenario`;
+}
+
 /**
  * Limits that the rating of a tire sets, for main and third wheel.
  *
@@ -50,7 +55,7 @@ function wheelRules(
       pressureMatters: false,
       unit: 'Pa',
       bound: 'at most',
-      source: `rating of ${tire.name}, from the scenario`,
+      source: ratingSource(tire.name),
       read: () => ({ value: coldPa, limit: tire.ratedPa }),
     },
     {
@@ -62,7 +67,7 @@ function wheelRules(
       needs: massNeeds,
       unit: 'kg',
       bound: 'at most',
-      source: `rating of ${tire.name}, from the scenario; that the heaviest static load may not exceed it: 14 CFR 23.733 before 2017, from memory`,
+      source: `${ratingSource(tire.name)}; that the heaviest static load may not exceed it: 14 CFR 23.733 before 2017, from memory`,
       read: (standing) => ({ value: heaviestOn(standing), limit: tire.ratedLoadKg }),
     },
     {
@@ -105,7 +110,7 @@ function wheelRules(
       needs: tire.ratedSpeedMps === null ? [`tires.${tire.name}.ratedSpeed`] : [],
       unit: 'm/s',
       bound: 'at most',
-      source: `rating of ${tire.name}, from the scenario; true airspeed over indicated in thin air: standard mechanics`,
+      source: `${ratingSource(tire.name)}; true airspeed over indicated in thin air: standard mechanics`,
       caution: 'A tailwind adds to it.',
       read: (standing) => {
         const { habits } = scenario;

@@ -10,6 +10,7 @@ import {
 import { UsageError, wholeNumber } from '../problems.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { recordWear } from '../simulate/wear-histories.js';
+import { REMAINING_TRIALS } from './remaining-counts.js';
 import type { RemainingLifeRequest } from './remaining-types.js';
 
 /** Trials that may be like the tires, with their weights. */
@@ -28,9 +29,6 @@ export interface WeighedTrials extends TrialWeights {
 const LEAST_ROUND = 1000;
 /** Rounds grow with what is done, by this share, so that weighing stays cheap beside living. */
 const ROUND_SHARE = 0.25;
-const LEAST_TRIALS = 500;
-const MOST_TRIALS = 100_000;
-const DEFAULT_TRIALS = 20_000;
 /** An answer worth so many trials knows its quantiles to about 2.5 % in rank. */
 const ENOUGH_EFFECTIVE = 400;
 /** With fewer, the intervals say little more than that little is known. */
@@ -94,8 +92,13 @@ export async function drawTrials(
   }
 }
 
-function mostTrials({ trials = DEFAULT_TRIALS }: RemainingLifeRequest): number {
-  return wholeNumber('trials', trials, LEAST_TRIALS, MOST_TRIALS);
+function mostTrials({ trials = REMAINING_TRIALS.usual }: RemainingLifeRequest): number {
+  const { least, most } = REMAINING_TRIALS;
+  if (trials >= least) return wholeNumber('trials', trials, least, most);
+  throw new UsageError(
+    `trials is ${trials}; it must be a whole number from ${least} to ${most}: trials are weighed by the readings, and of ` +
+      'fewer too few agree with them',
+  );
 }
 
 /** Weights, if they are worth enough or no more trials may be drawn. */

@@ -65,6 +65,9 @@ export interface Evidence {
 
 /** Trials are asked for in two figures: the number rests on an estimate itself. */
 const FIGURES_OF_TRIALS = 2;
+/** Fewer more than this, or than this share of those run, would tell nothing new: what is needed is not known so well. */
+const LEAST_MORE_TRIALS = 100;
+const LEAST_MORE_SHARE = 0.1;
 
 /**
  * Weighs the evidence.
@@ -80,7 +83,7 @@ export function judge(evidence: Evidence): Verdict {
   const common = { best: evidence.best, equal: equal.map(nameOf), open: open.map(nameOf) };
   if (open.length > 0) {
     const needed = Math.max(...open.map((rival) => trialsNeeded(rival, indifference, trials)));
-    const moreTrials = Number.isFinite(needed) ? roundUp(needed - trials) : null;
+    const moreTrials = Number.isFinite(needed) ? moreThan(needed, trials) : null;
     return {
       ...common,
       kind: 'run more trials',
@@ -123,8 +126,9 @@ function trialsNeeded({ behind, reach }: Rival, indifference: number, trials: nu
   return margin > 0 ? trials * (reach / margin) * (reach / margin) : Infinity;
 }
 
-function roundUp(count: number): number {
-  const whole = Math.max(1, Math.ceil(count));
+/** Trials to run beside those that have been: worth the while, and in two figures. */
+function moreThan(needed: number, trials: number): number {
+  const whole = Math.ceil(Math.max(needed - trials, LEAST_MORE_TRIALS, LEAST_MORE_SHARE * trials));
   const step = Number(`1e${Math.max(0, String(whole).length - FIGURES_OF_TRIALS)}`);
   return Math.ceil(whole / step) * step;
 }

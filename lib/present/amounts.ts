@@ -75,9 +75,23 @@ export function wholeText(count: number | null): string {
   return count === null ? '-' : withCommas(count.toFixed(0));
 }
 
-/** A whole number and what is counted: "1 landing", "1,312 landings". */
+/** A number, one decimal at most, and what is counted: "1 landing", "1,312 landings", "14.5 days". */
 export function countedText(count: number, noun: string): string {
-  return `${wholeText(count)} ${noun}${count === 1 ? '' : 's'}`;
+  const [whole = '', ...decimals] = String(Number(count.toFixed(1)) + 0).split('.');
+  const number = [withCommas(whole), ...decimals].join('.');
+  return `${number} ${noun}${number === '1' ? '' : 's'}`;
+}
+
+/**
+ * Time within which something must be done, h, rounded down: what is said lies inside it. "352", "9.4".
+ *
+ * @param hours 0 or more.
+ */
+export function withinText(hours: number): string {
+  const decimals = hours >= 100 ? 0 : hours >= 10 ? 1 : 2;
+  // A hair more, so that 9.4 in binary is not told as 9.39.
+  const whole = Math.floor(hours * 10 ** decimals * (1 + 1e-12));
+  return amountText(whole / 10 ** decimals);
 }
 
 /** A quantile, rounded to what its 95 % interval leaves standing. */

@@ -90,22 +90,31 @@ export function sortedOut({ checks }: SetupLimits): {
   };
 }
 
+/**
+ * The answer for a set-up, a sentence each: what is beyond or closest; then, as far as there are any, what is beyond in
+ * the season, what to weigh, and what could not be checked.
+ */
+export function limitsAnswers(limits: SetupLimits): string[] {
+  const { beyond, toWeigh, within, unknown } = sortedOut(limits);
+  const checked = limits.checks.filter(({ binding, status }) => binding && status !== 'not checked').length;
+  const rest: readonly (readonly [head: string, checks: readonly LimitCheck[]])[] = [
+    ['Beyond at pressures met in the season', laterBeyond(limits)],
+    ['To weigh', toWeigh],
+    ['Not checked', unknown],
+  ];
+  return [
+    beyond.length > 0
+      ? `${limits.setup}: beyond ${beyond.length} of ${countedText(checked, 'limit')}: ${listed(beyond.map(overText))}.`
+      : `${limits.setup}: within ${checked === 1 ? 'the one limit' : `all ${checked} limits`} checked${closestText(within)}.`,
+    ...rest.flatMap(([head, checks]) =>
+      checks.length === 0 ? [] : [`${head}: ${listed(groupedNames(checks))}.`],
+    ),
+  ];
+}
+
 /** The answer for a set-up, in a few sentences. */
 export function limitsAnswerText(limits: SetupLimits): string {
-  const { beyond, toWeigh, within, unknown } = sortedOut(limits);
-  const later = laterBeyond(limits);
-  const checked = limits.checks.filter(({ binding, status }) => binding && status !== 'not checked').length;
-  const sentences = [
-    beyond.length > 0
-      ? `${limits.setup}: beyond ${beyond.length} of ${countedText(checked, 'limit')}: ${named(beyond, overText)}.`
-      : `${limits.setup}: within ${checked === 1 ? 'the one limit' : `all ${checked} limits`} checked${closestText(within)}.`,
-  ];
-  if (later.length > 0) {
-    sentences.push(`Beyond at pressures met in the season: ${named(later, checkName)}.`);
-  }
-  if (toWeigh.length > 0) sentences.push(`To weigh: ${named(toWeigh, checkName)}.`);
-  if (unknown.length > 0) sentences.push(`Not checked: ${named(unknown, checkName)}.`);
-  return sentences.join(' ');
+  return limitsAnswers(limits).join(' ');
 }
 
 /** Checks within their limit as set, but beyond it at some pressure of the season. */
@@ -118,10 +127,40 @@ export function isBeyondLater({ status, binding, season }: LimitCheck): boolean 
   return binding && status === 'within' && season.some((state) => state.status === 'beyond');
 }
 
-function named(checks: readonly LimitCheck[], text: (check: LimitCheck) => string): string {
-  const names = [...new Set(checks.map(text))];
+/** Names of checks, those that differ by wheel or surface alone together: "push by hand on sand, turf and gravel". */
+function groupedNames(checks: readonly LimitCheck[]): string[] {
+  const groups = new Map<string, LimitCheck[]>();
+  for (const check of checks) {
+    const alike = check.surface === null ? { ...check, wheel: null } : { ...check, surface: null };
+    const key = `${checkName(alike)} ${check.surface === null ? '' : 'on'}`;
+    groups.set(key, [...(groups.get(key) ?? []), check]);
+  }
+  return [...groups.values()].map((group) => {
+    const first = group[0]!;
+    if (first.surface !== null) {
+      return `${checkName({ ...first, surface: null })} on ${surfacesText(unique(group.map(({ surface }) => surface!)))}`;
+    }
+    const wheels = unique(group.flatMap(({ wheel }) => (wheel === null ? [] : [wheel])));
+    return [checkName({ ...first, wheel: null }), ...(wheels.length === 0 ? [] : [listText(wheels)])].join(
+      ', ',
+    );
+  });
+}
+
+function surfacesText(names: readonly string[]): string {
   const more = names.length - MOST_NAMED;
-  return more > 1 ? `${names.slice(0, MOST_NAMED).join(', ')} and ${more} more` : listText(names);
+  return more > 1 ? `${names.slice(0, MOST_NAMED).join(', ')} and ${more} more surfaces` : listText(names);
+}
+
+/** Items in a row, kept apart by semicolons, as names hold commas themselves. */
+function listed(items: readonly string[]): string {
+  const names = unique(items);
+  const more = names.length - MOST_NAMED;
+  return more > 1 ? `${names.slice(0, MOST_NAMED).join('; ')}; and ${more} more` : names.join('; ');
+}
+
+function unique<Item>(items: readonly Item[]): Item[] {
+  return [...new Set(items)];
 }
 
 function overText(check: LimitCheck): string {

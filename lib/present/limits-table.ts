@@ -1,5 +1,6 @@
 import type { LimitCheck, SetupLimits } from '../decide/limit-types.js';
 import { decisionText } from './decision-text.js';
+import { limitSources } from './limit-sources.js';
 import type { LimitsAnswer } from './decision-types.js';
 import { grid, type GridColumn } from './grid.js';
 import {
@@ -8,7 +9,7 @@ import {
   figureAmount,
   laterBeyond,
   limitAmount,
-  limitsAnswerText,
+  limitsAnswers,
   marginShare,
   statusWords,
 } from './limit-words.js';
@@ -30,6 +31,12 @@ const FIGURES: readonly GridColumn[] = [
   { title: ['value'], align: 'right', width: 12 },
 ];
 
+/** What low pressure does, one thing after the other: they begin at pressures of their own. */
+const LOW_PRESSURE =
+  'Low pressure shows in three limits, each with a pressure of its own: load at pressure (what the tire may carry at it), ' +
+  'deflection at rest (how near it sinks to its rim), bead slip (full braking turns it on its rim). Two more have none here: a ' +
+  'pinch on the rim by a rock edge is a chance at any pressure, and a tire that looks low before flight is a matter of habits.';
+
 /**
  * The limits of set-ups as text of at most 100 columns: the answer for each, then every check, the most urgent first.
  *
@@ -39,15 +46,19 @@ const FIGURES: readonly GridColumn[] = [
 export function limitsTable(answer: LimitsAnswer): string {
   const { setups } = answer;
   return decisionText(answer, {
-    answers: setups.map(limitsAnswerText),
+    answers: setups.flatMap((limits) =>
+      limitsAnswers(limits).map((sentence, index) => (index === 0 ? sentence : `- ${sentence}`)),
+    ),
     blocks: setups.map(setupBlock),
     legend: [
       'Values at the medians of all assumptions and the cold setting. Of limit: margin as a share of it. Worlds beyond: ' +
         'share of worlds in which the value is beyond its limit, as we do not know the airplane and the ground better.',
+      LOW_PRESSURE,
       'Beyond *: a limit of conditions that come and go (flooded runway, soft ground, pushing alone); weigh it. What is not ' +
         'known is not checked, and never within.',
       `Pressures of the season: the extremes of one season in ten, of those on ${answer.mixes.join(', ')}.`,
-      `Sources: ${[...new Set(setups.flatMap(({ checks }) => checks.map(({ source }) => source)))].join('; ')}.`,
+      'Sources:',
+      ...limitSources(setups),
     ],
     cautions: unique(setups.flatMap(({ cautions }) => cautions)).filter(
       // Said in the answer of each set-up already.

@@ -128,7 +128,7 @@ function lessText(saving: PairedDifference): string {
 function paysText({ payFrom, otherLandings, saving, staying }: BreakEven, changing: PlanFigures): string {
   if (payFrom === null || payFrom.estimate <= 0) return '';
   const pays = saving.estimate > 0 ? 'pays' : 'would pay';
-  return `; it ${pays} from ${countedText(payFrom.estimate, 'landing')} ${otherSets(changing, staying)}, you fly ${wholeText(otherLandings)}`;
+  return `; it ${pays} from ${countedText(Math.round(payFrom.estimate), 'landing')} ${otherSets(changing, staying)}, you fly ${wholeText(otherLandings)}`;
 }
 
 /** Gear sets of a plan besides one: "on rigid 29 deep". */

@@ -1,3 +1,4 @@
+import type { LimitCode } from '../decide/limit-types.js';
 import type { PressurePoint, PressureSweep } from '../decide/pressure-types.js';
 import { roundedText, signedSpan, signedText } from './amounts.js';
 import { decisionText } from './decision-text.js';
@@ -39,12 +40,41 @@ export function pressureTable(sweep: PressureSweep, scenario: string): string {
       legend: [
         `Sensible: no binding limit broken at the medians, and ${percentText(sensibleLifeShare)} or more of the best mean life. ` +
           'Against yours: paired difference to the pressure of the set-up (*) on the same landings; 95 %: simulation error.',
+        lowPressureText(sweep),
         'Bead margin: torque the bead holds less that of full braking. Clearance: the smallest gap of fairing or propeller, ' +
           'at the worst pressure of the season. People: to push on pavement, each within the guideline for one.',
       ],
       cautions,
     },
   );
+}
+
+/** Limits that low pressure breaks, in the order in which they are told. */
+const LOW_LIMITS: readonly (readonly [code: LimitCode, what: string])[] = [
+  ['load at pressure', 'too little for the load'],
+  ['bead slip', 'full braking turns the tire on its rim'],
+  ['deflection at rest', 'sinks too near to its rim'],
+];
+
+/** What low pressure does, each thing with its own pressure in this sweep. */
+function lowPressureText({ points }: PressureSweep): string {
+  const limits = LOW_LIMITS.map(([code, what]) => {
+    return `${code} (${what}) ${brokenWhere(points, code)}`;
+  });
+  return (
+    `Low pressure is not one limit: ${limits.join('; ')}. A pinch on the rim by a rock edge is a chance at any pressure, in ` +
+    'the table. A tire looks low on the walk-around at a share of its cold setting, whatever that is: a habit, no limit.'
+  );
+}
+
+function brokenWhere(points: readonly PressurePoint[], code: LimitCode): string {
+  const isChecked = points.some(({ checks }) =>
+    checks.some((check) => check.code === code && check.status !== 'not checked'),
+  );
+  if (!isChecked) return 'not checked';
+  const kept = points.findIndex(({ broken }) => !broken.includes(code));
+  if (kept === 0) return 'at no pressure here';
+  return kept < 0 ? 'at all pressures here' : `at ${psiFigure(points[kept - 1]!.pressurePsi)} psi and less`;
 }
 
 function lifeRow(point: PressurePoint): string[] {

@@ -4,7 +4,7 @@ import type {
   RemainingFigures,
   RemainingLife,
 } from '../decide/remaining-types.js';
-import { amountText, countedText, wholeText } from './amounts.js';
+import { amountText, countedText, wholeText, withinText } from './amounts.js';
 import { decisionText } from './decision-text.js';
 import { grid, type GridColumn } from './grid.js';
 import { figureText, percentText } from './words.js';
@@ -127,9 +127,9 @@ function inspectionText({
   if (landings === 0) return `Look at the tread now: the chance is above the accepted ${accepted}.`;
   if (beyondHorizon) return `Wear alone stays below the accepted ${accepted} up to the horizon.`;
   return (
-    `Look at the tread again within ${amountText(hours)} h (${countedText(landings, 'landing')}): until then the ` +
+    `Look at the tread again within ${withinText(hours)} h (${countedText(landings, 'landing')}): until then the ` +
     `chance to pass the limit by wear stays below ${accepted}. By the cautious end of the simulation error: ` +
-    `${cautiousHours === 0 ? 'now; run more trials' : `within ${amountText(cautiousHours)} h`}.`
+    `${cautiousHours === 0 ? 'now; run more trials' : `within ${withinText(cautiousHours)} h`}.`
   );
 }
 

@@ -39,12 +39,12 @@ export function sparesAnswer({ airplanes, spares }: SparesCase): string {
   const service = percentText(serviceLevel);
   const lead =
     leadTimeDays === null
-      ? 'a season without deliveries'
-      : `deliveries ${countedText(leadTimeDays, 'day')} after each use`;
+      ? 'new tires at the start of the season, no deliveries in it'
+      : `new tires at the start of the season, deliveries ${countedText(leadTimeDays, 'day')} after each use`;
   const bases = Object.keys(spares.airplanesAt);
   const keep =
     needed.length === 0
-      ? 'no spares needed'
+      ? 'no spares needed if the season begins on new tires'
       : `keep ${listText(needed.map((item) => `${unitsText(item)}${bases.length > 1 ? ` at ${item.base}` : ''}`))}`;
   const none = rest > 0 && needed.length > 0 ? ` (none of ${countedText(rest, 'other item')})` : '';
   return `${airplanesText(airplanes)}: ${keep}${none}${needed.length === 0 ? ':' : '; then'} nobody waits for an item in ${service} of seasons or more (${lead}).`;

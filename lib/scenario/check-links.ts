@@ -1,20 +1,18 @@
 import type { Problem } from '../problems.js';
-import { nearestName } from '../units.js';
 import { problemAt, type ProblemDetails } from './issues.js';
 import { daysInMonth } from './calendar.js';
 import { checkFitted } from './check-fitted.js';
+import { checkNames } from './check-names.js';
 import type { MergedScenario } from './merge.js';
 import { monthNames } from './schema/ground.js';
 import type { Scenario } from './schema/index.js';
 
 type Path = readonly (string | number)[];
-type Part = 'key' | 'value';
 
 /** Shares are written with a few decimals; they must add to one within this. */
 const SHARE_SUM_TOLERANCE = 0.0005;
 /** More landings a year than this would not end in reasonable time or memory. */
 const MOST_LANDINGS_PER_YEAR = 200_000;
-const NAMES_LISTED = 8;
 
 /**
  * What a schema cannot say: names that must refer to something, shares that must add up, sizes that must fit.
@@ -25,18 +23,8 @@ const NAMES_LISTED = 8;
  */
 export function checkLinks(scenario: Scenario, merged: MergedScenario): Problem[] {
   const checks = new Checks(merged);
-  checks.refer(['airplane'], scenario.airplane, 'airplanes', scenario.airplanes);
   checkTires(scenario, checks);
   checkFit(scenario, checks);
-  for (const [name, setup] of Object.entries(scenario.setups)) {
-    checks.refer(['setups', name, 'mainTire'], setup.mainTire, 'tires', scenario.tires);
-    checks.refer(['setups', name, 'thirdTire'], setup.thirdTire, 'tires', scenario.tires);
-  }
-  for (const [name, strip] of Object.entries(scenario.strips)) {
-    for (const part of ['touchdown', 'rollout', 'taxi'] as const) {
-      checks.refer(['strips', name, part], strip[part], 'surfaces', scenario.surfaces);
-    }
-  }
   for (const [section, what] of [
     ['setups', 'tire set-up'],
     ['mixes', 'runway mix'],
@@ -52,7 +40,7 @@ export function checkLinks(scenario: Scenario, merged: MergedScenario): Problem[
   checkFitted(scenario, (path, details) => {
     checks.report(path, details);
   });
-  return checks.problems;
+  return [...checkNames(merged), ...checks.problems];
 }
 
 /** Gathers problems. */
@@ -64,34 +52,14 @@ class Checks {
     this.merged = merged;
   }
 
-  report(path: Path, details: ProblemDetails, part: Part = 'value'): void {
-    this.problems.push(problemAt(this.merged, path, details, part));
-  }
-
-  /** A name must be that of an entry of a section. */
-  refer(path: Path, name: string, section: string, entries: object, part: Part = 'value'): void {
-    if (Object.hasOwn(entries, name)) return;
-    const names = Object.keys(entries);
-    const more = names.length > NAMES_LISTED ? ', ...' : '';
-    const listed =
-      names.length === 0 ? 'it is empty' : `it has ${names.slice(0, NAMES_LISTED).join(', ')}${more}`;
-    const nearest = nearestName(name, names);
-    const allowed = `expected the name of an entry of "${section}"; ${listed}`;
-    const details = { found: JSON.stringify(name), allowed };
-    this.report(
-      path,
-      nearest === null ? details : { ...details, suggestion: `did you mean "${nearest}"?` },
-      part,
-    );
+  report(path: Path, details: ProblemDetails): void {
+    this.problems.push(problemAt(this.merged, path, details));
   }
 }
 
 function checkTires(scenario: Scenario, checks: Checks): void {
   const inches = (lengthM: number): string => `${(lengthM / 0.0254).toFixed(1)} in`;
   for (const [name, tire] of Object.entries(scenario.tires)) {
-    checks.refer(['tires', name, 'sidewall'], tire.sidewall, 'sidewalls', scenario.sidewalls);
-    checks.refer(['tires', name, 'tread'], tire.tread, 'treads', scenario.treads);
-    checks.refer(['tires', name, 'compound'], tire.compound, 'compounds', scenario.compounds);
     if (tire.rimDiameter + 2 * tire.flangeHeight >= tire.outsideDiameter) {
       const outside = inches(tire.outsideDiameter);
       checks.report(['tires', name, 'rimDiameter'], {
@@ -128,9 +96,6 @@ function checkFit(scenario: Scenario, checks: Checks): void {
   for (const [name, { geometry }] of Object.entries(scenario.airplanes)) {
     if (geometry === undefined) continue;
     const place = ['airplanes', name, 'geometry'];
-    for (const part of ['measuredMainTire', 'measuredThirdTire'] as const) {
-      checks.refer([...place, part], geometry[part], 'tires', scenario.tires);
-    }
     const { attitudeLeast, attitudeMost } = geometry;
     if (attitudeLeast === undefined || attitudeMost === undefined || attitudeLeast < attitudeMost) continue;
     checks.report([...place, 'attitudeLeast'], {
@@ -148,10 +113,7 @@ function checkFit(scenario: Scenario, checks: Checks): void {
 function checkMixes(scenario: Scenario, checks: Checks): void {
   for (const [name, mix] of Object.entries(scenario.mixes)) {
     let sum = 0;
-    for (const [strip, share] of Object.entries(mix)) {
-      checks.refer(['mixes', name, strip], strip, 'strips', scenario.strips, 'key');
-      sum += share;
-    }
+    for (const share of Object.values(mix)) sum += share;
     if (Math.abs(sum - 1) <= SHARE_SUM_TOLERANCE) continue;
     checks.report(['mixes', name], {
       found: `shares that add to ${round(100 * sum)} %`,
@@ -164,9 +126,6 @@ function checkMixes(scenario: Scenario, checks: Checks): void {
 /** Monthly mixes name a mix for every month flown, and have names of their own. */
 function checkMonthlyMixes(scenario: Scenario, checks: Checks): void {
   for (const [name, mixOfMonth] of Object.entries(scenario.monthlyMixes ?? {})) {
-    for (const [month, mix] of Object.entries(mixOfMonth)) {
-      checks.refer(['monthlyMixes', name, month], mix, 'mixes', scenario.mixes);
-    }
     const missing = monthsWithoutMix(scenario.season, mixOfMonth);
     if (missing.length > 0) {
       checks.report(['monthlyMixes', name], {
@@ -220,16 +179,11 @@ function checkSeason(season: Scenario['season'], checks: Checks, at: readonly st
 function checkFleet(scenario: Scenario, checks: Checks): void {
   for (const [name, entry] of Object.entries(scenario.fleet?.airplanes ?? {})) {
     const place = ['fleet', 'airplanes', name];
-    if (entry.airplane !== undefined) {
-      checks.refer([...place, 'airplane'], entry.airplane, 'airplanes', scenario.airplanes);
-    }
     entry.gearSets.forEach((setup, index) => {
-      checks.refer([...place, 'gearSets', index], setup, 'setups', scenario.setups);
       if (entry.gearSets.indexOf(setup) < index) {
         checks.report([...place, 'gearSets', index], { allowed: 'each gear set is named once' });
       }
     });
-    checks.refer([...place, 'mix'], entry.mix, 'mixes', { ...scenario.mixes, ...scenario.monthlyMixes });
     if (entry.season === undefined) continue;
     checkSeason(entry.season, checks, [...place, 'season']);
     const mixOfMonth = scenario.monthlyMixes?.[entry.mix];
@@ -259,8 +213,6 @@ function monthsWithoutMix(
 function checkToday(scenario: Scenario, checks: Checks): void {
   const { today } = scenario;
   if (today === undefined) return;
-  checks.refer(['today', 'setup'], today.setup, 'setups', scenario.setups);
-  checks.refer(['today', 'mix'], today.mix, 'mixes', { ...scenario.mixes, ...scenario.monthlyMixes });
   if (today.flightHours === undefined && today.landings === undefined) {
     checks.report(['today', 'flightHours'], {
       found: 'nothing',

@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { ScenarioError, type Problem } from '../problems.js';
 import { withoutOverruled } from './check-fitted.js';
 import { checkLinks } from './check-links.js';
+import { withNames } from './check-names.js';
 import { problemsFromZod } from './issues.js';
 import { readJsonSource, type JsonSource } from './json-source.js';
 import { MAX_BYTES } from './json-text.js';
@@ -36,17 +37,15 @@ export type ScenarioChanges = Readonly<Record<string, unknown>>;
  * Reads and checks a scenario file: the defaults, then the files it extends, then the file itself, then changes.
  *
  * @param file path of the scenario file.
- * @param changes entries to lay over the file, to ask "what if"; "extends" is relative to the file.
+ * @param changes entries to lay over the file, to ask "what if", or the text of a scenario file that has them, such as
+ *   that of `assumptionsFile`; "extends" is relative to the file.
  * @returns the checked scenario in SI units.
  * @throws ScenarioError listing every problem with file, line, column, what was found and what is allowed.
  */
-export function readScenario(file: string, changes?: ScenarioChanges): ReadScenario {
+export function readScenario(file: string, changes?: ScenarioChanges | string): ReadScenario {
   const folder = dirname(resolve(file));
   const layer = { source: readFileBytes(file, file), name: file, folder, chain: [resolve(file)] };
-  if (changes === undefined) return assemble([layer]);
-  // As text, so that a wrong value in the changes is reported with its place like one in a file.
-  const source = JSON.stringify(changes, null, 2);
-  return assemble([layer, { source, name: CHANGES_NAME, folder, chain: layer.chain }]);
+  return assemble(withChanges(layer, changes));
 }
 
 /**
@@ -55,11 +54,17 @@ export function readScenario(file: string, changes?: ScenarioChanges): ReadScena
  * @param text the JSON text.
  * @param name what to call it in messages.
  * @param folder folder that "extends" paths start from; default: the working folder.
+ * @param changes entries to lay over it, as those of {@link readScenario}.
  * @returns the checked scenario in SI units.
  * @throws ScenarioError listing every problem.
  */
-export function parseScenario(text: string, name = 'scenario', folder = '.'): ReadScenario {
-  return assemble([{ source: text, name, folder: resolve(folder), chain: [] }]);
+export function parseScenario(
+  text: string,
+  name = 'scenario',
+  folder = '.',
+  changes?: ScenarioChanges | string,
+): ReadScenario {
+  return assemble(withChanges({ source: text, name, folder: resolve(folder), chain: [] }, changes));
 }
 
 interface Layer {
@@ -69,6 +74,14 @@ interface Layer {
   readonly folder: string;
   /** Files that led to it, which it must not extend again. */
   readonly chain: readonly string[];
+}
+
+/** A layer, and changes to lay over it where there are any. */
+function withChanges(layer: Layer, changes: ScenarioChanges | string | undefined): Layer[] {
+  if (changes === undefined) return [layer];
+  // As text, so that a wrong value in the changes is reported with its place like one in a file.
+  const source = typeof changes === 'string' ? changes : JSON.stringify(changes, null, 2);
+  return [layer, { ...layer, source, name: CHANGES_NAME }];
 }
 
 function assemble(own: readonly Layer[]): ReadScenario {
@@ -85,7 +98,9 @@ function assemble(own: readonly Layer[]): ReadScenario {
   for (const { source, name, folder, chain } of own) addLayer(source, name, folder, chain, layers, files);
   const merged = withoutFileKeys(mergeLayers(layers, namedSections));
   const parsed = scenarioSchema.safeParse(merged.value);
-  if (!parsed.success) throw new ScenarioError(problemsFromZod(parsed.error, merged, scenarioSchema));
+  if (!parsed.success) {
+    throw new ScenarioError(withNames(problemsFromZod(parsed.error, merged, scenarioSchema), merged));
+  }
   const problems = checkLinks(parsed.data, merged);
   if (problems.length > 0) throw new ScenarioError(problems);
   return { scenario: withoutOverruled(parsed.data, merged, files), merged, files };

@@ -48,6 +48,15 @@ describe('cases worked by hand', () => {
     expect(judge(evidence({ rivals: [rival('b', 0.5, 4)] })).moreTrials).toBe(1600);
   });
 
+  test('nearly told apart: asks for a tenth more trials, and at least 100', () => {
+    // 1000 (2.001 / 2)^2 = 1001 in all: not "1 more trials".
+    const nearly = evidence({ rivals: [rival('b', 2, 2.001)], indifference: 3 });
+    expect(judge(nearly).moreTrials).toBe(100);
+    expect(judge(nearly).text).toContain('Run about 100 more trials to tell them apart');
+    expect(judge({ ...nearly, trials: 12 }).moreTrials).toBe(100);
+    expect(judge({ ...nearly, trials: 20_000 }).moreTrials).toBe(2000);
+  });
+
   test('no number of trials tells two equal means apart if every difference matters', () => {
     const verdict = judge(evidence({ rivals: [rival('b', 0, 4)], indifference: 0 }));
     expect(verdict).toMatchObject({ kind: 'run more trials', moreTrials: null });

@@ -1,11 +1,19 @@
 import { describe, expect, test } from 'vitest';
 import { compareTable } from '../../lib/present/compare-table.js';
-import { limitAmount } from '../../lib/present/limit-words.js';
+import { limitAmount, limitsAnswers } from '../../lib/present/limit-words.js';
 import { limitsTable } from '../../lib/present/limits-table.js';
 import { planTable } from '../../lib/present/plan-table.js';
 import { planAnswers } from '../../lib/present/plan-words.js';
 import { pressureTable } from '../../lib/present/pressure-table.js';
-import { quantileText, roundedText, signedSpan, signedText } from '../../lib/present/amounts.js';
+import { counted } from '../../lib/chart/measures.js';
+import {
+  countedText,
+  quantileText,
+  roundedText,
+  signedSpan,
+  signedText,
+  withinText,
+} from '../../lib/present/amounts.js';
 import { sparesTable } from '../../lib/present/spares-table.js';
 import { TABLE_WIDTH } from '../../lib/present/table.js';
 import { textWidth } from '../../lib/present/words.js';
@@ -63,6 +71,33 @@ describe('amounts', () => {
         coverage: 0.95,
       }),
     ).toBe('28,900');
+  });
+});
+
+describe('counts and times', () => {
+  test('one piece of code counts, whole or not', () => {
+    expect(['0', 1, 1312, 14.5, 1.04, 12_345.67].map((count) => countedText(Number(count), 'day'))).toEqual([
+      '0 days',
+      '1 day',
+      '1,312 days',
+      '14.5 days',
+      '1 day',
+      '12,345.7 days',
+    ]);
+    expect(counted).toBe(countedText);
+  });
+
+  test('a time to do something within is never rounded up', () => {
+    expect([352.8, 352.99, 353, 9.4, 99.97, 12.34, 0.129, 0].map(withinText)).toEqual([
+      '352',
+      '352',
+      '353',
+      '9.40',
+      '99.9',
+      '12.3',
+      '0.12',
+      '0',
+    ]);
   });
 });
 
@@ -200,7 +235,7 @@ describe('limits', () => {
     const text = limitsTable(answer(['a', [madeCheck(), madeBeyond(32), UNKNOWN_CHECK]]));
     expectFits(text);
     expect(text).toMatch(
-      /^a: beyond 1 of 2 limits: push by hand on paved \(32 N too much\)\. Not checked: tail angle\./,
+      /^a: beyond 1 of 2 limits: push by hand on paved \(32 N too much\)\.\n- Not checked: tail angle\./,
     );
     expect(text).toContain('tail angle: not checked: needs airplanes.mine.geometry.tailBehind');
     expect(text).toMatch(/push by hand on paved +332 N +at most 300 N +-32 N +-11 % +- +BEYOND/);
@@ -221,9 +256,68 @@ describe('limits', () => {
     );
     expect(flat(text)).toContain(
       'a: within the one limit checked; closest: propeller clearance (50 mm left). ' +
-        'Beyond at pressures met in the season: propeller clearance. To weigh: push by hand on sand.',
+        '- Beyond at pressures met in the season: propeller clearance. - To weigh: push by hand on sand.',
     );
     expect(flat(text)).toContain('Beyond in the season: propeller clearance: 190 mm when leaked at 14.5 psi');
+  });
+
+  test('long lists are put together by what is checked, and stay short', () => {
+    const toWeigh = ['sand', 'turf', 'gravel'].map((surface) =>
+      madeBeyond(32, { binding: false, wheel: null, surface }),
+    );
+    const unknown = (['main', 'nose'] as const).map((wheel) => ({
+      ...UNKNOWN_CHECK,
+      code: 'rated load' as const,
+      wheel,
+    }));
+    const flooded = madeBeyond(5, {
+      binding: false,
+      code: 'hydroplaning, wheel not turning',
+      wheel: 'main',
+      surface: null,
+    });
+    const [first, ...rest] = limitsAnswers(madeLimits('a', [madeCheck(), ...toWeigh, flooded, ...unknown]));
+    expect(first).toBe('a: within the one limit checked; closest: propeller clearance (50 mm left).');
+    expect(rest).toEqual([
+      'To weigh: push by hand on sand, turf and gravel; hydroplaning, wheel not turning, main.',
+      'Not checked: rated load, main and nose.',
+    ]);
+    const many = Array.from({ length: 9 }, (_, k) =>
+      madeBeyond(1, { binding: false, surface: `strip ${k}` }),
+    );
+    expect(limitsAnswers(madeLimits('a', many)).at(-1)).toBe(
+      'To weigh: push by hand on strip 0, strip 1, strip 2, strip 3 and 5 more surfaces.',
+    );
+  });
+
+  test('sources stand in lines of their own, with the checks that rest on them and all ratings together', () => {
+    const rated = (tire: string, more = '') =>
+      madeCheck({ code: 'rated load', wheel: 'main', source: `rating of ${tire}, from the scenario${more}` });
+    const law = madeCheck({ code: 'tail angle', source: 'a law; from memory' });
+    const text = limitsTable(
+      answer(
+        ['a', [rated('a tire'), law, { ...law, code: 'bead slip' }]],
+        ['b', [rated('another tire', '; a rule')]],
+      ),
+    );
+    expectFits(text);
+    expect(text).toContain(
+      'Sources:\n- ratings of a tire and another tire: from the scenario\n' +
+        '- tail angle; bead slip: a law; from memory\n- rated load: a rule\n',
+    );
+  });
+
+  test('what low pressure does is told apart', () => {
+    const text = flat(limitsTable(answer(['a', [madeCheck()]])));
+    for (const each of [
+      'load at pressure (',
+      'sinks to its rim',
+      'bead slip (',
+      'pinch on the rim',
+      'looks low',
+    ]) {
+      expect(text).toContain(each);
+    }
   });
 
   test.each(NAMES)('keeps its width with the name %j', (name) => {
@@ -237,6 +331,20 @@ describe('limits', () => {
 });
 
 describe('the choice of pressure', () => {
+  test('what low pressure does is told apart, each with a pressure of its own', () => {
+    const codes = ['load at pressure', 'bead slip'] as const;
+    const points = madeSweep().points.map((point, index) => ({
+      ...point,
+      checks: codes.map((code) => madeCheck({ code })),
+      broken: index < 2 ? [codes[1]] : [],
+    }));
+    expect(flat(pressureTable(madeSweep({ points }), 'made up'))).toContain(
+      'Low pressure is not one limit: load at pressure (too little for the load) at no pressure here; bead slip (full ' +
+        `braking turns the tire on its rim) at ${points[1]!.pressurePsi} psi and less; deflection at rest (sinks too near to ` +
+        'its rim) not checked. A pinch on the rim by a rock edge is a chance at any pressure, in the table. A tire looks low',
+    );
+  });
+
   test('tells the range and its ends, the best pressures, and what was not looked at', () => {
     const text = flat(pressureTable(madeSweep(), 'made up'));
     expect(text).toContain(
@@ -364,7 +472,7 @@ describe('spares', () => {
     });
     expectFits(text);
     expect(flat(text)).toMatch(
-      /^3 airplanes on rigid 29 all season: keep 4 tires rigid 29 and 1 tube for rigid 29 \(none of 1 other item\); then nobody waits for an item in 95 % of seasons or more \(a season without deliveries\)\./,
+      /^3 airplanes on rigid 29 all season: keep 4 tires rigid 29 and 1 tube for rigid 29 \(none of 1 other item\); then nobody waits for an item in 95 % of seasons or more \(new tires at the start of the season, no deliveries in it\)\./,
     );
     expect(text).toMatch(/rigid 29 +2.80 +4 +4-5 +100 % +100 % +3 \(96 %\)/);
     expect(text).toContain('A remark.\n');
@@ -383,7 +491,8 @@ describe('spares', () => {
       }),
     );
     expect(text).toContain(
-      'no spares needed: nobody waits for an item in 95 % of seasons or more (deliveries 14 days',
+      'no spares needed if the season begins on new tires: nobody waits for an item in 95 % of seasons or more ' +
+        '(new tires at the start of the season, deliveries 14 days after each use)',
     );
     expect(text).toContain('keep 2 tires rigid 29 at north');
   });

@@ -247,8 +247,52 @@ test('all problems of links are told at once', () => {
     mixes: { m: { nowhere: '50 %' } },
     season: { months: [] },
   });
-  // An empty list of months is a fault of the value; links are looked at when all values are sound.
-  expect(problems.map(({ path }) => path)).toEqual(['season.months']);
+  // An empty list of months is a fault of the value; names are looked at all the same, sums and other links are not.
+  expect(problems.map(({ path }) => path)).toEqual(['season.months', 'airplane', 'mixes.m.nowhere']);
   const links = problemsOf({ airplane: 'none', setups: {}, mixes: { m: { nowhere: '50 %' } } });
-  expect(links.map(({ path }) => path)).toEqual(['airplane', 'setups', 'mixes.m.nowhere', 'mixes.m']);
+  expect(links.map(({ path }) => path)).toEqual(['airplane', 'mixes.m.nowhere', 'setups', 'mixes.m']);
+});
+
+describe('names beside faults of form', () => {
+  test('are told in the same round, with the nearest one', () => {
+    const problems = problemsOf({
+      setups: { rigid: { ...RIGID, mainTire: 'soft 92', mainPressure: '25 furlongs' } },
+      mixes: { paved: { 'home pavment': 'all' } },
+    });
+    const [pressure, share, ...names] = problems;
+    expect([pressure!.path, share!.path]).toEqual([
+      'setups.rigid.mainPressure',
+      'mixes.paved["home pavment"]',
+    ]);
+    expect(names.map(({ path, suggestion }) => [path, suggestion])).toEqual([
+      ['setups.rigid.mainTire', 'did you mean "soft 29"?'],
+      ['mixes.paved["home pavment"]', 'did you mean "home pavement"?'],
+    ]);
+  });
+
+  test('names that cannot be shown are not', () => {
+    const problems = problemsOf({
+      setups: { rigid: RIGID, 'red \u001b[31m': RIGID },
+      today: { setup: 'rigd', mix: 'paved' },
+    });
+    const link = problems.find(({ path }) => path === 'today.setup')!;
+    expect(link).toMatchObject({ found: '"rigd"', suggestion: 'did you mean "rigid"?' });
+    expect(link.allowed).toBe('expected the name of an entry of "setups"; it has rigid');
+  });
+
+  test.each([
+    [{ setups: [] }, ['setups']],
+    [{ setups: { rigid: 'x' } }, ['setups.rigid']],
+    [{ setups: { rigid: { ...RIGID, mainTire: 5 } } }, ['setups.rigid.mainTire']],
+    [{ mixes: { paved: ['home pavement'] } }, ['mixes.paved']],
+    [{ tires: 'none' }, ['tires']],
+    [{ today: 7 }, ['today']],
+    [{ airplane: 'red \u001b[31m' }, ['airplane']],
+    [{ airplane: 'x'.repeat(1_000_000) }, ['airplane']],
+    [{ fleet: { airplanes: { one: { gearSets: 'rigid', mix: ['paved'] } } } }, null],
+  ])('of what is not there or is no name are passed over, %#', (change, expected) => {
+    const paths = problemsOf(change).map(({ path }) => path);
+    if (expected !== null) expect(paths).toEqual(expected);
+    expect(new Set(paths).size).toBe(paths.length);
+  });
 });

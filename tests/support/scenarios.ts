@@ -144,10 +144,14 @@ export const quiet: { [key: string]: Json } = {
   run: { trials: '1000', seed: 'closed forms', horizon: '40 years' },
 };
 
-/** The quiet scenario with changes laid over it, compiled. */
+/** The quiet scenario with changes laid over it, as the text of a file. */
+export function quietText(...changes: { [key: string]: Json }[]): string {
+  return JSON.stringify(changes.reduce((below, above) => overlay(below, above) as typeof quiet, quiet));
+}
+
+/** The same, compiled. */
 export function quietScenario(...changes: { [key: string]: Json }[]): CompiledScenario {
-  const text = JSON.stringify(changes.reduce((below, above) => overlay(below, above) as typeof quiet, quiet));
-  return compileScenario(parseScenario(text, 'quiet scenario').scenario);
+  return compileScenario(parseScenario(quietText(...changes), 'quiet scenario').scenario);
 }
 
 /** A shipped scenario, compiled, with changes laid over it. */
