@@ -1,5 +1,5 @@
 /** Several ways to end: what share of trials has ended by each cause after a given life. */
-import { eventTable } from './event-table.js';
+import { eventTable, takeLateEntries } from './event-table.js';
 import { DEFAULT_LEVEL, logLogBand, requireLevel } from './interval.js';
 import type { SurvivalOptions } from './kaplan-meier.js';
 
@@ -37,6 +37,8 @@ export interface CumulativeIncidence {
 export interface IncidenceOptions extends SurvivalOptions {
   /** Cause codes to report even when no trial ended that way. */
   readonly causes?: readonly number[];
+  /** Life at which each trial came under watch (delayed entry), as for a Kaplan-Meier curve; default: all from 0. */
+  readonly entry?: Float64Array | Int32Array;
 }
 
 /** Below this distance from 1 an incidence is 1 but for rounding. */
@@ -60,6 +62,8 @@ function causeIncidence(
   let survivalVariance = 0;
   let covariance = 0;
   let variance = 0;
+  // Complete trials that those running are worth; once all have ended, late entries add nothing to what is known.
+  let worth = Infinity;
   for (let row = 0; row < rows; row += 1) {
     const running = atRisk[row]!;
     const left = running - endedAtAll[row]!;
@@ -78,7 +82,8 @@ function causeIncidence(
     incidence[row] = share;
     standardError[row] = Math.sqrt(Math.max(variance, 0));
     const rest = 1 - share < ROUNDING ? 0 : 1 - share;
-    const band = logLogBand(rest, standardError[row]!, running / survival, level);
+    if (survival > 0) worth = running / survival;
+    const band = logLogBand(rest, standardError[row]!, worth, level);
     lower[row] = 1 - band.upper;
     upper[row] = 1 - band.lower;
     survival *= stay;
@@ -94,13 +99,15 @@ function causeIncidence(
  *
  * @param times life of each trial, >= 0, any unit; finite.
  * @param causes how it ended: 0 censored, otherwise a code from 1 to 127.
- * @param options `level` of the pointwise interval (default 0.95); `causes` to report even when unseen.
+ * @param options `level` of the pointwise interval (default 0.95); `causes` to report even when unseen;
+ *   `entry` of each trial, below its life.
  * @returns columns, one row per distinct end time. Interval: log(-log) of 1 - incidence, so that with a single
  *   cause it is the complement of the Kaplan-Meier band; while a cause is unseen its upper bound is Clopper
  *   and Pearson's for none of Y/S(t-) complete trials.
  * Throws RangeError for unequal lengths, no lives, a bad life or a bad code. O(n log n + rows x causes).
  * Source: Aalen and Johansen (1978); variance by the delta method with multinomial increments, the Greenwood
- * type (Andersen, Borgan, Gill and Keiding 1993, section IV.4; from memory; values checked against R survival).
+ * type (Andersen, Borgan, Gill and Keiding 1993, section IV.4; from memory; values checked against R survival). With late
+ * entries it stays of that type, as for a Kaplan-Meier curve, where R survfit gives the infinitesimal jackknife instead.
  * Without censoring it is exactly share x (1 - share) / n.
  * @example
  * import { cumulativeIncidence } from 'gravelbar';
@@ -115,6 +122,7 @@ export function cumulativeIncidence(
   const level = options.level ?? DEFAULT_LEVEL;
   requireLevel(level);
   const table = eventTable(times, causes, options.causes);
+  if (options.entry !== undefined) takeLateEntries(table, times, options.entry);
   const survival = new Float64Array(table.time.length);
   let share = 1;
   for (let row = 0; row < survival.length; row += 1) {

@@ -140,3 +140,35 @@ export function eventTable(
     lastAtRisk: leaving[count - 1]!,
   };
 }
+
+/**
+ * Takes those out of the trials at risk that had not come under watch before a time.
+ *
+ * Throws RangeError for an entry that is not below its life.
+ */
+export function takeLateEntries(
+  { time, atRisk }: EventTable,
+  times: Float64Array | Int32Array,
+  entry: Float64Array | Int32Array,
+): void {
+  if (entry.length !== times.length) {
+    throw new RangeError(`entry must be as long as times (${times.length}); found ${entry.length}`);
+  }
+  entry.forEach((at: number, i: number) => {
+    if (!(at >= 0 && at < times[i]!)) {
+      throw new RangeError(`entry[${i}] must lie in [0, ${times[i]!}); found ${at}`);
+    }
+  });
+  const entered = Float64Array.from(entry).sort();
+  for (let row = 0; row < time.length; row += 1) {
+    // One that comes under watch just when another ends is not at risk of ending then.
+    let low = 0;
+    let high = entered.length;
+    while (low < high) {
+      const middle = (low + high) >>> 1;
+      if (entered[middle]! < time[row]!) low = middle + 1;
+      else high = middle;
+    }
+    atRisk[row]! -= entered.length - low;
+  }
+}

@@ -1,5 +1,5 @@
 /** The life curve: what share of trials is still running after a given life, with censored lives included. */
-import { eventTable, lastRowAtOrBefore, type EventTable } from './event-table.js';
+import { eventTable, lastRowAtOrBefore, takeLateEntries } from './event-table.js';
 import { DEFAULT_LEVEL, highestChanceWhenNoneSeen, logLogBand, requireLevel } from './interval.js';
 
 /** A Kaplan-Meier curve as columns, one row per distinct time at which a trial ended. */
@@ -89,6 +89,8 @@ export function kaplanMeier(
   const upper = new Float64Array(rows);
   let before = 1;
   let greenwood = 0;
+  // Complete trials that those running are worth; once all have ended, late entries add nothing to what is known.
+  let worth = Infinity;
   for (let row = 0; row < rows; row += 1) {
     const atRisk = table.atRisk[row]!;
     const stillRunning = atRisk - table.ended[row]!;
@@ -96,7 +98,8 @@ export function kaplanMeier(
     if (stillRunning > 0) greenwood += table.ended[row]! / (atRisk * stillRunning);
     survival[row] = after;
     standardError[row] = after * Math.sqrt(greenwood);
-    const band = logLogBand(after, standardError[row]!, atRisk / before, level);
+    if (before > 0) worth = atRisk / before;
+    const band = logLogBand(after, standardError[row]!, worth, level);
     lower[row] = band.lower;
     // Nothing can be more likely after a time than before it.
     upper[row] = after === 0 && row > 0 ? Math.min(band.upper, upper[row - 1]!) : band.upper;
@@ -115,34 +118,6 @@ export function kaplanMeier(
     lastTime: table.lastTime,
     lastAtRisk: table.lastAtRisk,
   };
-}
-
-/** Takes those out of the trials at risk that had not come under watch before a time. */
-function takeLateEntries(
-  { time, atRisk }: EventTable,
-  times: Float64Array | Int32Array,
-  entry: Float64Array | Int32Array,
-): void {
-  if (entry.length !== times.length) {
-    throw new RangeError(`entry must be as long as times (${times.length}); found ${entry.length}`);
-  }
-  entry.forEach((at: number, i: number) => {
-    if (!(at >= 0 && at < times[i]!)) {
-      throw new RangeError(`entry[${i}] must lie in [0, ${times[i]!}); found ${at}`);
-    }
-  });
-  const entered = Float64Array.from(entry).sort();
-  for (let row = 0; row < time.length; row += 1) {
-    // One that comes under watch just when another ends is not at risk of ending then.
-    let low = 0;
-    let high = entered.length;
-    while (low < high) {
-      const middle = (low + high) >>> 1;
-      if (entered[middle]! < time[row]!) low = middle + 1;
-      else high = middle;
-    }
-    atRisk[row]! -= entered.length - low;
-  }
 }
 
 /** Lower bound of a curve before its first end: none of the trials seen up to there had ended. */

@@ -1,8 +1,9 @@
 import fc from 'fast-check';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { cumulativeIncidence } from '../../lib/estimate/cumulative-incidence.js';
 import { kaplanMeier, survivalAt } from '../../lib/estimate/kaplan-meier.js';
 import { clopperPearsonInterval } from '../../lib/estimate/proportion.js';
+import reference from '../reference/late-incidence.json' with { type: 'json' };
 
 const settings = { seed: 20_240_604, numRuns: 200 };
 const records = fc.array(fc.tuple(fc.integer({ min: 0, max: 20 }), fc.integer({ min: 0, max: 3 })), {
@@ -170,4 +171,76 @@ test('bad records are refused by place and value', () => {
   expect(() => cumulativeIncidence(Int32Array.of(1, 2), Int8Array.of(1))).toThrow(/equally long/);
   expect(() => cumulativeIncidence(Int32Array.of(1), Int8Array.of(1), { causes: [0] })).toThrow(/^causes/);
   expect(() => cumulativeIncidence(Int32Array.of(1), Int8Array.of(1), { level: 0 })).toThrow(/^level/);
+});
+
+describe('delayed entry', () => {
+  const lives = (name: 'made' | 'mgus2'): [Float64Array, Int8Array, Float64Array] => {
+    const { entry, exit, cause } = reference[name];
+    return [Float64Array.from(exit), Int8Array.from(cause), Float64Array.from(entry)];
+  };
+
+  test.each(['made', 'mgus2'] as const)(
+    '%s: shares and survival of R survfit 3.5.3, Greenwood errors by a recursion of matrices (late-incidence.R)',
+    (name) => {
+      const [times, causes, entry] = lives(name);
+      const expected = reference[name];
+      const result = cumulativeIncidence(times, causes, { entry });
+      expect(Array.from(result.time)).toEqual(expected.time);
+      expect(Array.from(result.atRisk)).toEqual(expected.atRisk);
+      const [first, second] = result.byCause;
+      result.time.forEach((_, row) => {
+        expect(result.survival[row]).toBeCloseTo(expected.survival[row]!, 12);
+        expect(first!.incidence[row]).toBeCloseTo(expected.first[row]!, 12);
+        expect(second!.incidence[row]).toBeCloseTo(expected.second[row]!, 12);
+        expect(first!.standardError[row]).toBeCloseTo(expected.firstError[row]!, 12);
+        expect(second!.standardError[row]).toBeCloseTo(expected.secondError[row]!, 12);
+      });
+    },
+  );
+
+  test('with a single cause it is the complement of the Kaplan-Meier curve with the same entries', () => {
+    const [times, causes, entry] = lives('mgus2');
+    const ended = Uint8Array.from(causes, (code) => (code > 0 ? 1 : 0));
+    const curve = kaplanMeier(times, ended, { entry });
+    const only = cumulativeIncidence(times, Int8Array.from(ended), { entry }).byCause[0]!;
+    curve.survival.forEach((survival, row) => {
+      expect(only.incidence[row]).toBeCloseTo(1 - survival, 12);
+      expect(only.standardError[row]).toBeCloseTo(curve.standardError[row]!, 12);
+      expect(only.upper[row]).toBeCloseTo(1 - curve.lower[row]!, 9);
+    });
+  });
+
+  test('at 0 for all changes nothing, and in any order of the records it gives the same', () => {
+    const [times, causes, entry] = lives('mgus2');
+    expect(cumulativeIncidence(times, causes, { entry: new Float64Array(times.length) })).toEqual(
+      cumulativeIncidence(times, causes),
+    );
+    expect(
+      cumulativeIncidence(times.toReversed(), causes.toReversed(), { entry: entry.toReversed() }),
+    ).toEqual(cumulativeIncidence(times, causes, { entry }));
+  });
+
+  test('once all that ran have ended, those that come later narrow nothing', () => {
+    // One trial ends before the next comes under watch: survival is 0 from then on.
+    const times = Int32Array.of(1, 5, 6);
+    const entry = Int32Array.of(0, 2, 2);
+    const unseen = cumulativeIncidence(times, Int8Array.of(1, 1, 1), { causes: [2], entry }).byCause[1]!;
+    const least = clopperPearsonInterval(0, 1).upper;
+    for (const upper of unseen.upper) expect(upper).toBeCloseTo(least, 12);
+    const curve = kaplanMeier(times, Uint8Array.of(1, 1, 1), { entry });
+    expect(Array.from(curve.survival)).toEqual([0, 0, 0]);
+    for (const upper of curve.upper) expect(upper).toBeCloseTo(least, 12);
+  });
+
+  test('is refused where it cannot be', () => {
+    const causes = Int8Array.of(1, 0);
+    const times = Int32Array.of(4, 6);
+    expect(() => cumulativeIncidence(times, causes, { entry: Int32Array.of(0) })).toThrow(/as long as times/);
+    expect(() => cumulativeIncidence(times, causes, { entry: Int32Array.of(0, 6) })).toThrow(
+      /entry\[1\] must lie in \[0, 6\)/,
+    );
+    expect(() => cumulativeIncidence(times, causes, { entry: Float64Array.of(NaN, 0) })).toThrow(
+      /entry\[0\]/,
+    );
+  });
 });

@@ -12,7 +12,13 @@ import { simulate } from '../../dist/simulate/simulate.js';
 import { fixed, quietScenario } from '../support/scenarios.js';
 import { madeRun, scenarioOf } from '../support/made-run.js';
 
-const prices = { tube: '100', tireChange: '20', patch: '10', rescue: '1000', downDay: '40' };
+const prices = {
+  tube: '100',
+  tireChange: '20',
+  patch: '10',
+  rescue: '1000',
+  downDay: '40',
+};
 const costs = { currency: 'credits', ...prices, source: 'test' };
 
 describe('a season worked by hand', () => {
@@ -29,6 +35,8 @@ describe('a season worked by hand', () => {
       thirdFitted: [1, 0],
       flats: [2, 0],
       flatsHazard: [0.5, 0],
+      tubes: [2, 0],
+      tubesHazard: [0.5, 0],
       flatsPatched: [1, 0],
       flatsPatchedHazard: [0.1, 0],
       flatsRescued: [1, 0],
@@ -69,7 +77,10 @@ test('what is missing for money is named', () => {
   expect(missingPrices({ costs: null }, setup)).toBe('not priced: needs costs and tire prices');
   const priced = scenarioOf(['a'], { costs });
   expect(missingPrices(priced, priced.setups[0]!)).toBeNull();
-  const unpriced = scenarioOf(['a'], { costs, tires: { plain: { price: null } } });
+  const unpriced = scenarioOf(['a'], {
+    costs,
+    tires: { plain: { price: null } },
+  });
   expect(unpriced.setups[0]!.main.price).toBeNull();
   expect(missingPrices(unpriced, unpriced.setups[0]!)).toBe('not priced: needs the price of "plain"');
 });
@@ -80,8 +91,18 @@ describe('simulated seasons with about two flats, half of them away from help', 
     strips: { away: { like: 'place', help: false } },
     mixes: { only: { place: '50 %', away: '50 %' } },
     assumptions: {
-      patchChance: { distribution: 'uniform', min: '20 %', max: '80 %', source: 'test' },
-      downDaysRescue: { distribution: 'uniform', min: '1 days', max: '5 days', source: 'test' },
+      patchChance: {
+        distribution: 'uniform',
+        min: '20 %',
+        max: '80 %',
+        source: 'test',
+      },
+      downDaysRescue: {
+        distribution: 'uniform',
+        min: '1 days',
+        max: '5 days',
+        source: 'test',
+      },
     },
     costs,
     run: { seed: 'flats of a season', horizon: '1 year' },
@@ -100,6 +121,7 @@ describe('simulated seasons with about two flats, half of them away from help', 
       expect(Math.abs(estimate)).toBeLessThan(4.5 * standardError);
     };
     agree(columns.flats, columns.flatsHazard);
+    agree(columns.tubes, columns.tubesHazard);
     agree(columns.flatsPatched, columns.flatsPatchedHazard);
     agree(columns.flatsRescued, columns.flatsRescuedHazard);
     agree(columns.flatDays, columns.flatDaysHazard);
@@ -135,13 +157,58 @@ describe('simulated seasons with about two flats, half of them away from help', 
   });
 });
 
+test('a flat of a tubeless tire takes no tube', async () => {
+  const season = (main: string, third: string) =>
+    quietScenario({
+      surfaces: { plain: { sharpStones: fixed('0.04 /m2') } },
+      tires: { sealed: { like: 'plain', seal: 'tubeless' } },
+      setups: {
+        only: {
+          mainTire: main,
+          mainPressure: '30 psi',
+          thirdTire: third,
+          thirdPressure: '30 psi',
+        },
+      },
+      assumptions: { valveTearChance: fixed('0 %') },
+      costs,
+      run: { seed: 'sealed', horizon: '1 year' },
+    });
+  for (const [main, third] of [
+    ['plain', 'plain'],
+    ['sealed', 'sealed'],
+    ['sealed', 'plain'],
+    ['plain', 'sealed'],
+  ] as const) {
+    const scenario = season(main, third);
+    const { pairings } = await simulate(scenario, { trials: 100, workers: 1 });
+    const { columns } = pairings[0]!;
+    const parts = costColumns(scenario.costs!, pairings[0]!, 'as they happened');
+    const of = (wheels: readonly string[]): boolean => wheels.every((tire) => tire === 'plain');
+    columns.tubes.forEach((tubes, row) => {
+      // Flats of main tires by what ended them; the others are those of the third wheel.
+      const onMains = columns.mainsPunctured[row]! + columns.mainsPressure[row]!;
+      const onThird = columns.flats[row]! - onMains;
+      expect(tubes).toBe((of([main]) ? onMains : 0) + (of([third]) ? onThird : 0));
+      expect(parts['tubes and patches'][row]).toBeCloseTo(100 * tubes + 10 * columns.flatsPatched[row]!, 9);
+      expect(parts.tires[row]).toBeGreaterThanOrEqual(-1e-6);
+    });
+    const { estimate, standardError } = pairedDifference(columns.tubes, columns.tubesHazard);
+    expect(Math.abs(estimate)).toBeLessThanOrEqual(4.5 * standardError);
+    expect(columns.tubes.some((tubes) => tubes > 0)).toBe(of([main]) || of([third]));
+  }
+});
+
 test('with nothing in doubt the expected consequences follow from the chance of a flat', async () => {
   // One strip in four is away from help; there 30 % are mended in 0.5 days, 70 % rescued in 2; 0.5 days at base.
   const scenario = quietScenario({
     surfaces: { plain: { sharpStones: fixed('0.01 /m2') } },
     strips: { away: { like: 'place', help: false } },
     mixes: { only: { place: '75 %', away: '25 %' } },
-    assumptions: { abradability: fixed('0.0001 mm3/J'), patchChance: fixed('30 %') },
+    assumptions: {
+      abradability: fixed('0.0001 mm3/J'),
+      patchChance: fixed('30 %'),
+    },
     run: { seed: 'consequences', horizon: '1 year' },
   });
   const { pairings } = await simulate(scenario, { trials: 40, workers: 1 });
