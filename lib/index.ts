@@ -103,7 +103,31 @@ export { RECORD_TABLES, type ColumnSpec, type TableName } from './calibrate/tabl
 export { tireHistories } from './calibrate/histories.js';
 export { lifeRecords, type LifeRequest, type LifeUnit } from './calibrate/lives.js';
 export { fitAssumptions, NotConvergedError, type AssumptionFitOptions } from './calibrate/posterior.js';
+export { logbookJsonSchema } from './calibrate/logbook-json-schema.js';
+export {
+  recordsSummary,
+  type EndCount,
+  type EquipmentCount,
+  type PlaceCount,
+  type RecordsSummary,
+} from './calibrate/records-summary.js';
+export { recordLives } from './calibrate/record-lives.js';
+export type {
+  CauseShare,
+  FurtherLife,
+  LifeGroup,
+  LifePercentiles,
+  LivesBy,
+  RecordCurvePoint,
+  RecordLaw,
+  RecordLives,
+  RecordLivesOptions,
+  ShareEstimate,
+  SharesAtUse,
+} from './calibrate/record-lives-types.js';
 export { assumptionsFile } from './calibrate/assumptions-file.js';
+export { fittedName, fittedRangeText, fittedValueText } from './calibrate/fit-names.js';
+export { heldOutShare } from './calibrate/held-out.js';
 export type {
   AssumptionFit,
   FitCalibration,
@@ -214,6 +238,14 @@ export type {
 } from './decide/remaining-types.js';
 export type { ReadingCheck, TreadPlace, TreadReading } from './estimate/remaining-weights.js';
 export { comparePairings } from './decide/compare.js';
+export { seasonShift, type SeasonShiftOptions } from './decide/season-shift.js';
+export type {
+  BestShift,
+  BestTold,
+  PairingShift,
+  SeasonFigures,
+  SeasonShift,
+} from './decide/season-shift-types.js';
 export type { CompareOptions, LifeDifference, MixComparison, SetupDifference } from './decide/compare.js';
 export { bestSetup } from './decide/best.js';
 export type {
@@ -260,7 +292,22 @@ export type {
 } from './sensitivity/index-types.js';
 export { DRIVEN_FIGURES, type DrivenFigure, type StudyScope } from './sensitivity/figures.js';
 export type { StudyRun } from './sensitivity/run-worlds.js';
-export { StoppedStudyError } from './sensitivity/stopped.js';
+export { StoppedStudyError, type StoppableStudy } from './sensitivity/stopped.js';
+export { whatMatters } from './sensitivity/what-matters.js';
+export {
+  STUDY_STAGES,
+  type ChoiceSafety,
+  type ChoiceSafetyKind,
+  type Decider,
+  type MeasuringAdvice,
+  type ReadingsProposal,
+  type StageWork,
+  type StudyStage,
+  type WhatMatters,
+  type WhatMattersOptions,
+} from './sensitivity/what-matters-types.js';
+export { naturalGroups } from './sensitivity/natural-groups.js';
+export { possibleReadings, type PossibleReadings } from './sensitivity/proposed-readings.js';
 export { oneAtATime, type OneAtATimeOptions } from './sensitivity/one-at-a-time.js';
 export type {
   AssumptionEffect,
@@ -310,6 +357,12 @@ export { comparisonTable } from './present/table.js';
 export { planTable } from './present/plan-table.js';
 export { pressureTable } from './present/pressure-table.js';
 export { remainingTable } from './present/remaining-table.js';
+export { fitText, seasonShiftText } from './present/fit-text.js';
+export { fitFindings, type FitFindings } from './present/fit-findings.js';
+export { driversScreen } from './present/drivers-screen.js';
+export { driversText } from './present/drivers-text.js';
+export { recordsText } from './present/records-text.js';
+export { livesTable } from './present/lives-table.js';
 export type { SparesCase, StockedAirplanes } from './decide/stock-cases.js';
 export type { Cell, TableColumn } from './present/rows.js';
 export { pairingRows, PAIRING_TABLE } from './present/pairing-rows.js';
@@ -335,6 +388,25 @@ export { treadFanChart } from './chart/tread-fan.js';
 export { pressureSeasonChart } from './chart/pressure-season.js';
 export { trialStoryChart } from './chart/trial-story.js';
 export { knownAnswersChart, type KnownAnswerRow } from './chart/known-answers.js';
+export { assumptionEffectsChart, type AssumptionEffectsOptions } from './chart/assumption-effects.js';
+export { indexDotsChart, type IndexDotsOptions } from './chart/index-dots.js';
+export { choiceThresholdChart } from './chart/choice-threshold.js';
+export { informationValueChart, type InformationValueOptions } from './chart/information-value.js';
+export { priorToPosteriorChart } from './chart/prior-to-posterior.js';
+export { predictedReadingsChart, type PredictedReadingsOptions } from './chart/predicted-readings.js';
+export { readingResidualsChart, type ReadingResidualsOptions } from './chart/reading-residuals.js';
+export { pressuresFoundChart } from './chart/pressures-found.js';
+export { survivalOverlayChart } from './chart/survival-overlay.js';
+export { probabilityPlotChart, type ProbabilityPlotOptions } from './chart/probability-plot.js';
+export { survivalOverlay, type SurvivalOverlayOptions } from './calibrate/survival-overlay.js';
+export type {
+  ExpectedCount,
+  OverlayBand,
+  OverlayCalibration,
+  OverlayEnd,
+  OverlaySetup,
+  SurvivalOverlay,
+} from './calibrate/survival-overlay-types.js';
 export { show } from './chart/show.js';
 export { showRows } from './chart/show-rows.js';
 
@@ -360,6 +432,9 @@ export {
 } from './decide/plan-types.js';
 
 export { answersFor, overallText, type MixAnswer } from './report/answers.js';
+export { makeFitPage, type FitPageSources } from './report/fit-page.js';
+export type { FitPageOptions } from './report/fit-charts.js';
+export { assumptionName, assumptionValueText } from './scenario/assumption-words.js';
 export { assumptionGroups, type AssumptionGroup, type AssumptionRow } from './report/assumption-rows.js';
 
 export * from './models/atmosphere.js';

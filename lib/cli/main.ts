@@ -5,6 +5,8 @@ import { version } from '../version.js';
 import { MODEL_EXIT_CODE, PROBLEM_EXIT_CODE, STOPPED_EXIT_CODE, USAGE_EXIT_CODE } from './exit-codes.js';
 import type { ChartCommandOptions } from './chart-command.js';
 import { addDecisionCommands } from './decision-commands.js';
+import { addFileCommands } from './file-commands.js';
+import { addFitCommand } from './fit-registration.js';
 import { seedText, shareOf, wholeNumber } from './option-values.js';
 import type { ReportCommandOptions } from './report-command.js';
 import type { RunCommandOptions } from './run-command.js';
@@ -103,31 +105,8 @@ function commands(signal: AbortSignal, finish: (code: number) => void): Command 
       finish(await chartCommand(scenario, name, options, signal));
     });
   addDecisionCommands(program, signal, finish);
-  program
-    .command('check')
-    .description('check a scenario and say what it holds')
-    .argument('<file>', 'scenario file')
-    .action(async (file: string) => {
-      const { checkCommand } = await import('./check-command.js');
-      process.stdout.write(`${checkCommand(file)}\n`);
-    });
-  program
-    .command('schema')
-    .description('print the JSON Schema of scenario files')
-    .option('--page', 'print the reference page instead: all fields, their ranges and defaults, as Markdown')
-    .action(async ({ page }: { readonly page?: boolean }) => {
-      const { schemaText } = await import('./new-command.js');
-      const { referencePage } = await import('../scenario/reference-page.js');
-      process.stdout.write(page === true ? referencePage() : schemaText());
-    });
-  program
-    .command('new')
-    .description('start a new scenario file from the defaults')
-    .argument('<file>', 'file to write')
-    .action(async (file: string) => {
-      const { newCommand } = await import('./new-command.js');
-      process.stdout.write(`${newCommand(file)}\n`);
-    });
+  addFitCommand(program, signal, finish);
+  addFileCommands(program, finish);
   return program;
 }
 

@@ -42,6 +42,11 @@ export function reachOf(text: string, before: readonly ReachText[] = []): readon
   return [...before, match[2] === 'h' ? { hours: value } : { days: value }];
 }
 
+/** A text added to those before, of an option that may be given again. */
+export function listed(text: string, before: readonly string[] = []): readonly string[] {
+  return [...before, text];
+}
+
 /**
  * A word out of a list, as what it stands for.
  *

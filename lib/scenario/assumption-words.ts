@@ -50,6 +50,19 @@ export function assumptionValueText(path: string, si: number): string {
 }
 
 /**
+ * A span of values of an assumption in the unit of scenarios, the unit said once: "0.07 to 0.14 mm3/J".
+ *
+ * @param path place as in a compiled scenario.
+ * @param lowSi lower end, SI units.
+ * @param highSi upper end, SI units.
+ */
+export function assumptionSpanText(path: string, lowSi: number, highSi: number): string {
+  const [low, high] = [assumptionValueText(path, lowSi), assumptionValueText(path, highSi)];
+  const unit = / [^ ×⁻⁰-⁹]+$/u.exec(high)?.[0] ?? '';
+  return unit !== '' && low.endsWith(unit) ? `${low.slice(0, -unit.length)} to ${high}` : `${low} to ${high}`;
+}
+
+/**
  * A value of a field in the unit in which the schema speaks of it.
  *
  * @param field of the schema.

@@ -62,7 +62,8 @@ describe('the packed package', () => {
     for (const file of ['dist/index.js', 'dist/index.d.ts', 'dist/cli.js', 'dist/simulate/worker.js']) {
       expect(packed).toContain(file);
     }
-    for (const file of ['defaults.json', 'first.json', 'scenario.schema.json', 'REFERENCE.md']) {
+    const papersOfFiles = ['scenario.schema.json', 'REFERENCE.md', 'logbook.schema.json', 'RECORDS.md'];
+    for (const file of ['defaults.json', 'first.json', 'own-columns/logbook.json', ...papersOfFiles]) {
       expect(packed).toContain(`scenarios/${file}`);
     }
     expect(packed).toContain('package.json');

@@ -14,7 +14,9 @@ import {
 } from '../support/examples.js';
 import { libraryModules } from '../support/sources.js';
 
-const PAGES = ['README.md', 'DEVELOPERS.md'].filter((name) => existsSync(join(root, name)));
+const PAGES = ['README.md', 'DEVELOPERS.md', 'scenarios/RECORDS.md'].filter((name) =>
+  existsSync(join(root, name)),
+);
 const page = (name: string): string => readFileSync(join(root, name), 'utf8');
 
 function expectRight({ checks, error }: Outcome): void {
