@@ -2,8 +2,6 @@
 import { pairedDifference, type PairedDifference } from '../estimate/paired.js';
 import { expectedSeasonCost, missingPrices } from '../estimate/season-figures.js';
 import { summarize, type PairingSummary } from '../estimate/summary.js';
-import { LEAST_PAIRS } from '../estimate/uncertainty.js';
-import { varianceParts } from '../estimate/variance-parts.js';
 import { UsageError } from '../problems.js';
 import { compileScenario, type CompiledScenario } from '../scenario/compile.js';
 import type { Scenario } from '../scenario/schema/index.js';
@@ -11,7 +9,7 @@ import type { PairingTrials } from '../simulate/columns.js';
 import { simulate, type Progress, type Simulation } from '../simulate/simulate.js';
 import { comparePairings, type MixComparison } from './compare.js';
 import type { BestSetup } from './best-types.js';
-import { CRITERIA, lifeHours, setupNamed, twinned } from './criteria.js';
+import { CRITERIA, lifeHours, setupNamed } from './criteria.js';
 import type { BestShift, BestTold, PairingShift, SeasonFigures, SeasonShift } from './season-shift-types.js';
 
 /** How much to run, and how to follow it. */
@@ -75,8 +73,8 @@ export async function seasonShift(
     pairings: figures[0].map((pairing, index) => ({
       setup: pairing.setup,
       mix: pairing.mix,
-      before: seasonFigures(pairing, ignoranceOf(first, simulations[0], index)),
-      after: seasonFigures(figures[1][index]!, ignoranceOf(second, simulations[1], index)),
+      before: seasonFigures(pairing),
+      after: seasonFigures(figures[1][index]!),
       change: changeOf(first, second, simulations[0].pairings[index]!, simulations[1].pairings[index]!),
     })),
     best: bestShifts(first, second, simulations),
@@ -106,25 +104,8 @@ function names(entries: readonly { readonly name: string }[]): string {
   return entries.map(({ name }) => JSON.stringify(name)).join(', ');
 }
 
-/** Spread of the mean life between worlds, by means of twins, and what it may be at most. */
-function ignoranceOf(
-  scenario: CompiledScenario,
-  { pairings, twins }: Simulation,
-  index: number,
-): SeasonFigures['ignoranceHours'] {
-  const twin = lifeHours(scenario, twins[index]!);
-  if (twin.length < LEAST_PAIRS) return null;
-  const first = twinned(lifeHours(scenario, pairings[index]!), twin.length);
-  const { ignoranceStandardDeviation: spread, ignoranceStandardError: error } = varianceParts(first, twin);
-  // The error of the spread is its rise with the variance one error higher.
-  const errorOfVariance = (spread + error) ** 2 - spread ** 2;
-  return { estimate: spread, upper: Math.sqrt(spread ** 2 + 2 * errorOfVariance) };
-}
-
-function seasonFigures(
-  { life, puncture, season }: PairingSummary,
-  ignoranceHours: SeasonFigures['ignoranceHours'],
-): SeasonFigures {
+function seasonFigures({ life, puncture, season, doubts }: PairingSummary): SeasonFigures {
+  const { ignorance, ignoranceAtMost } = doubts.lifeHours;
   const { p10, p50, p90, intervals } = life.hours;
   const { estimate, lower, upper } = puncture.season;
   return {
@@ -133,7 +114,8 @@ function seasonFigures(
     flatChance: { estimate, lower, upper },
     flatAcrossWorlds: puncture.acrossWorlds,
     costPerFlightHour: season.costPerFlightHour,
-    ignoranceHours,
+    ignoranceHours:
+      ignorance === null || ignoranceAtMost === null ? null : { estimate: ignorance, upper: ignoranceAtMost },
   };
 }
 

@@ -1,5 +1,5 @@
 import { mean, standardErrorOfMean } from './moments.js';
-import { varianceParts } from './variance-parts.js';
+import { varianceParts, type VarianceParts } from './variance-parts.js';
 
 /**
  * Three kinds of doubt about one figure, kept apart.
@@ -13,6 +13,8 @@ export interface ThreeDoubts {
   readonly luck: number | null;
   /** Standard deviation between worlds of the mean within the world; null likewise. */
   readonly ignorance: number | null;
+  /** The same with its variance two standard errors higher: what few twins do not rule out; null likewise. */
+  readonly ignoranceAtMost: number | null;
   /** Standard error of the estimated mean. */
   readonly numerical: number;
 }
@@ -29,9 +31,33 @@ export const LEAST_PAIRS = 25;
  */
 export function splitDoubt(values: Float64Array, first: Float64Array, twin: Float64Array): ThreeDoubts {
   const numerical = standardErrorOfMean(values);
-  if (twin.length < LEAST_PAIRS) return { luck: null, ignorance: null, numerical };
+  if (twin.length < LEAST_PAIRS) return { luck: null, ignorance: null, ignoranceAtMost: null, numerical };
   const parts = varianceParts(first, twin);
-  return { luck: parts.luckStandardDeviation, ignorance: parts.ignoranceStandardDeviation, numerical };
+  return {
+    luck: parts.luckStandardDeviation,
+    ignorance: parts.ignoranceStandardDeviation,
+    ignoranceAtMost: atMost(parts),
+    numerical,
+  };
+}
+
+/**
+ * True where twins do not tell a spread, only what it is not above: it may as well be twice as large.
+ *
+ * @param spread 0 or more.
+ * @param atMost the same with its variance two standard errors higher.
+ */
+export function isOnlyBounded(spread: number, atMost: number): boolean {
+  return atMost > 2 * spread;
+}
+
+/** Two standard errors of the variance higher; that of the spread is its rise with the variance one error higher. */
+function atMost({
+  ignoranceStandardDeviation: spread,
+  ignoranceStandardError: error,
+}: VarianceParts): number {
+  const errorOfVariance = (spread + error) * (spread + error) - spread * spread;
+  return Math.sqrt(spread * spread + 2 * errorOfVariance);
 }
 
 /**
@@ -51,10 +77,18 @@ export function splitChanceDoubt(
   twinChances: Float64Array,
   standardError: number,
 ): ThreeDoubts {
-  if (twinChances.length < LEAST_PAIRS) return { luck: null, ignorance: null, numerical: standardError };
-  const ignorance = varianceParts(chances, twinChances).ignoranceStandardDeviation;
+  if (twinChances.length < LEAST_PAIRS) {
+    return { luck: null, ignorance: null, ignoranceAtMost: null, numerical: standardError };
+  }
+  const parts = varianceParts(chances, twinChances);
+  const ignorance = parts.ignoranceStandardDeviation;
   const luckVariance = chance * (1 - chance) - ignorance * ignorance;
-  return { luck: Math.sqrt(luckVariance > 0 ? luckVariance : 0), ignorance, numerical: standardError };
+  return {
+    luck: Math.sqrt(luckVariance > 0 ? luckVariance : 0),
+    ignorance,
+    ignoranceAtMost: atMost(parts),
+    numerical: standardError,
+  };
 }
 
 /**

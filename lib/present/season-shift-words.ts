@@ -1,3 +1,4 @@
+import { isOnlyBounded } from '../estimate/uncertainty.js';
 /** What a season under fitted assumptions says, in sentences for text and page. */
 import type { VerdictKind } from '../decide/verdict.js';
 import type { PairedDifference } from '../estimate/paired.js';
@@ -148,7 +149,7 @@ function ignoranceAnswer(pairings: readonly PairingShift[]): string[] {
 export function ignoranceText(ignorance: PairingShift['before']['ignoranceHours']): string {
   if (ignorance === null) return '-';
   const { estimate, upper } = ignorance;
-  return upper > 2 * estimate
+  return isOnlyBounded(estimate, upper)
     ? `< ${roundedText(upper, upper / 4)}`
     : roundedText(estimate, upper - estimate);
 }

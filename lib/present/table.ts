@@ -1,3 +1,4 @@
+import { isOnlyBounded } from '../estimate/uncertainty.js';
 import type { EndCause } from '../estimate/curves.js';
 import type { PairingSummary } from '../estimate/summary.js';
 import type { RunResult } from '../run.js';
@@ -113,7 +114,7 @@ function rateText(rate: number): string {
 }
 
 function doubtRow(pairing: PairingSummary): string[] {
-  const { luck, ignorance, numerical } = pairing.doubts.lifeHours;
+  const { luck, ignorance, ignoranceAtMost, numerical } = pairing.doubts.lifeHours;
   const { lower, upper } = pairing.life.hours.intervals.p50;
   const ends = Object.entries(pairing.removalCauses)
     .map(([cause, { estimate }]) => [cause as EndCause, estimate] as const)
@@ -130,7 +131,9 @@ function doubtRow(pairing: PairingSummary): string[] {
       : `${ends.map(([cause, share]) => `${cause} ${Math.round(100 * share)}`).join(', ')} %`,
     wear,
     spreadText(luck),
-    spreadText(ignorance),
+    ignorance !== null && ignoranceAtMost !== null && isOnlyBounded(ignorance, ignoranceAtMost)
+      ? `< ${spreadText(ignoranceAtMost)}`
+      : spreadText(ignorance),
     figureText(numerical),
     rangeText(lower, upper),
   ];

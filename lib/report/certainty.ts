@@ -3,7 +3,7 @@ import { amountText } from '../chart/figures.js';
 import type { PairingSummary } from '../estimate/summary.js';
 import { percentText } from '../present/words.js';
 import type { Lead } from './lead.js';
-import { spreadText } from './words.js';
+import { spreadText, ignoranceText } from './words.js';
 
 /** From this share of lives beyond the horizon on, their spread says more of the horizon than of the tires. */
 const MANY_OPEN = 0.1;
@@ -63,7 +63,9 @@ function medianInterval({ life }: PairingSummary): string | null {
 
 function doubtTexts({ doubts, life }: PairingSummary): string[] {
   const { luck, ignorance } = doubts.lifeHours;
-  if (luck === null || ignorance === null) return ['Luck and ignorance: too few trials to tell them apart.'];
+  const ignorantOf = ignoranceText(doubts.lifeHours);
+  if (luck === null || ignorance === null || ignorantOf === null)
+    return ['Luck and ignorance: too few trials to tell them apart.'];
   if (life.beyondHorizon > MANY_OPEN) {
     const open = percentText(life.beyondHorizon);
     return [
@@ -75,7 +77,7 @@ function doubtTexts({ doubts, life }: PairingSummary): string[] {
   return [
     `Luck: sets in one and the same world differ by about ${spreadText(luck)} flight hours${remark(luck, ignorance)}; ` +
       'nothing but more airplanes evens it out.',
-    `Ignorance: what nobody has measured moves the mean life by about ${spreadText(ignorance)} flight hours` +
+    `Ignorance: what nobody has measured moves the mean life by ${ignorantOf.startsWith('less') ? '' : 'about '}${ignorantOf} flight hours` +
       `${remark(ignorance, luck)}; gauging treads, counting landings and noting every cut shrinks it.`,
   ];
 }

@@ -6,7 +6,7 @@ import type { RunResult } from '../run.js';
 import { html, type Html } from './html.js';
 import type { Lead } from './lead.js';
 import { table, type Column } from './table.js';
-import { spreadText } from './words.js';
+import { spreadText, ignoranceText } from './words.js';
 
 /** Causes below this share are not named. */
 const LEAST_SHARE_NAMED = 0.05;
@@ -121,7 +121,11 @@ function doubtColumns({ trials }: RunResult): Column<PairingSummary>[] {
       isNumeric: true,
     },
     { title: 'Luck, hours', cell: ({ doubts }) => spread(doubts.lifeHours.luck), isNumeric: true },
-    { title: 'Ignorance, hours', cell: ({ doubts }) => spread(doubts.lifeHours.ignorance), isNumeric: true },
+    {
+      title: 'Ignorance, hours',
+      cell: ({ doubts }) => ignoranceText(doubts.lifeHours) ?? 'not known',
+      isNumeric: true,
+    },
     {
       title: html`Numerical, hours <small>of the mean</small>`,
       cell: ({ doubts }) => spread(doubts.lifeHours.numerical),

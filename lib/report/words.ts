@@ -1,5 +1,6 @@
 import { seasonsText } from '../chart/figures.js';
 import type { RiskEstimate } from '../estimate/martingale.js';
+import { isOnlyBounded, type ThreeDoubts } from '../estimate/uncertainty.js';
 import { percentText } from '../present/words.js';
 
 /** A bound above this says nothing. */
@@ -36,4 +37,16 @@ function roundDown(value: number): number {
  */
 export function spreadText(spread: number): string {
   return Number(spread.toPrecision(2)).toLocaleString('en-US');
+}
+
+/**
+ * Ignorance of a figure: "46", or "less than 46" where the trials tell no more; null if they tell nothing.
+ *
+ * @param doubts about the figure.
+ */
+export function ignoranceText({ ignorance, ignoranceAtMost }: ThreeDoubts): string | null {
+  if (ignorance === null || ignoranceAtMost === null) return null;
+  return isOnlyBounded(ignorance, ignoranceAtMost)
+    ? `less than ${spreadText(ignoranceAtMost)}`
+    : spreadText(ignorance);
 }

@@ -108,8 +108,8 @@ export function madePairing(changes: MadePairing = {}): PairingSummary {
     bandWearMm: { centre: zero, innerShoulder: zero, outerShoulder: zero },
     thirdWheel: { position: 'nose', life, removalCauses },
     doubts: {
-      lifeHours: { luck: 100, ignorance: 100, numerical: 1 },
-      punctureSeason: { luck: 0.1, ignorance: 0.01, numerical: 0.001 },
+      lifeHours: { luck: 100, ignorance: 100, ignoranceAtMost: 120, numerical: 1 },
+      punctureSeason: { luck: 0.1, ignorance: 0.01, ignoranceAtMost: 0.015, numerical: 0.001 },
     },
     season: {
       mainTiresFitted: zero,

@@ -51,7 +51,10 @@ function made(
       awayFromHelp: { ...risk, estimate: flat / 2 },
       acrossWorlds: { p10: flat / 2, p50: flat, p90: 2 * flat },
     },
-    doubts: { ...soft.doubts, lifeHours: { luck: 12.34, ignorance: 45.67, numerical: 1 } },
+    doubts: {
+      ...soft.doubts,
+      lifeHours: { luck: 12.34, ignorance: 45.67, ignoranceAtMost: 50, numerical: 1 },
+    },
     season: { ...soft.season, costPerFlightHour: money },
   };
 }
@@ -191,7 +194,10 @@ describe('how sure', () => {
     const few = made('a', { bounds: [null, null] });
     const unsplit = {
       ...few,
-      doubts: { ...few.doubts, lifeHours: { luck: null, ignorance: null, numerical: 1 } },
+      doubts: {
+        ...few.doubts,
+        lifeHours: { luck: null, ignorance: null, ignoranceAtMost: null, numerical: 1 },
+      },
     };
     expect(answer(unsplit).certainty).toEqual([
       'Simulation: too short, or too few trials, to bound the median life.',
