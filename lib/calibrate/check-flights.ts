@@ -11,8 +11,14 @@ function periodText({ fromDay, toDay }: FlightRecord): string {
   return fromDay === toDay ? dateOfDay(fromDay) : `${dateOfDay(fromDay)} to ${dateOfDay(toDay)}`;
 }
 
-/** Rows twice, periods that overlap in part, and an hour meter that contradicts the rows. */
-export function checkFlights(rows: readonly FlightRow[], problems: Problem[]): void {
+/**
+ * Rows twice, periods that overlap in part, and an hour meter that contradicts the rows.
+ *
+ * @param rows as read.
+ * @param allRead false where a row could not be read: hours without it say nothing about the meter.
+ * @param problems what is wrong is added here.
+ */
+export function checkFlights(rows: readonly FlightRow[], allRead: boolean, problems: Problem[]): void {
   const byAirplane = new Map<string, FlightRow[]>();
   for (const row of rows) {
     const list = byAirplane.get(row.record.airplane);
@@ -22,7 +28,7 @@ export function checkFlights(rows: readonly FlightRow[], problems: Problem[]): v
   for (const list of byAirplane.values()) {
     checkRepeats(list, problems);
     checkOverlaps(list, problems);
-    checkMeter(list, problems);
+    if (allRead) checkMeter(list, problems);
   }
 }
 

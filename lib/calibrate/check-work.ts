@@ -16,6 +16,7 @@ const STATED_SLACK = 0.05;
  */
 export function checkWork(logbook: Logbook, withFlights: boolean, problems: Problem[]): Problem[] {
   const remarks: Problem[] = [];
+  remarkSameCuts(logbook, remarks);
   if (!withFlights) {
     for (const tire of logbook.tires) checkStated(tire, problems);
     return remarks;
@@ -37,6 +38,26 @@ export function checkWork(logbook: Logbook, withFlights: boolean, problems: Prob
     );
   }
   return remarks;
+}
+
+/** Cuts alike in all that is told of them: there may be two such, or one was written down twice. */
+function remarkSameCuts({ cuts }: Logbook, remarks: Problem[]): void {
+  const seen = new Map<string, RecordPlace>();
+  const again: [one: RecordPlace, other: RecordPlace][] = [];
+  for (const { tire, day, depthM, where, place } of cuts) {
+    const key = JSON.stringify([tire, day, depthM, where]);
+    const earlier = seen.get(key);
+    if (earlier === undefined) seen.set(key, place);
+    else again.push([earlier, place]);
+  }
+  const [first] = again;
+  if (first === undefined) return;
+  remarks.push(
+    problemAtRow(first[1], 'depth', {
+      found: `${again.length === 1 ? 'a cut' : `${again.length} cuts, the first of them`} as in line ${first[0].line}`,
+      allowed: 'each row counts as a cut of its own',
+    }),
+  );
 }
 
 /** Days between rows over several days that no row covers: they may be a rest, or missing. */

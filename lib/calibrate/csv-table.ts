@@ -11,6 +11,8 @@ export interface CsvRow {
 
 /** A CSV file: the header and the rows as wide as it. */
 export interface CsvTable {
+  /** Line of the header: above it there may be lines without anything. */
+  readonly headerLine: number;
   readonly headers: readonly string[];
   readonly rows: readonly CsvRow[];
 }
@@ -75,15 +77,15 @@ export function readCsvTable(
     problems.push({ file, ...line, path: '', found: 'a quote out of place', allowed });
     return null;
   }
-  const [header, ...body] = withFirstLines(parsed);
+  // A line without anything, or the row of bare delimiters that sheets put below the last one.
+  const filled = withFirstLines(parsed).filter(({ cells }) => cells.some((cell) => cell !== ''));
+  const [header, ...body] = filled;
   if (header === undefined) {
     problems.push({ file, path: '', found: 'nothing', allowed: 'expected a header and rows' });
     return null;
   }
   const rows: CsvRow[] = [];
   for (const row of body) {
-    // A line without anything, or the row of bare delimiters that sheets put below the last one.
-    if (row.cells.every((cell) => cell === '')) continue;
     if (row.cells.length === header.cells.length) rows.push(row);
     else {
       const found = `${row.cells.length} ${row.cells.length === 1 ? 'cell' : 'cells'}`;
@@ -91,7 +93,7 @@ export function readCsvTable(
       problems.push({ file, line: row.line, path: '', found, allowed });
     }
   }
-  return { headers: header.cells, rows };
+  return { headerLine: header.line, headers: header.cells, rows };
 }
 
 /** The parser tells the line on which a row ends; a quoted cell may run over several. */

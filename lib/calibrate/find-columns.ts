@@ -1,8 +1,9 @@
 import { valueText, type Problem } from '../problems.js';
-import { unitNames } from '../units.js';
+import type { CsvTable } from './csv-table.js';
 import type { TableFile } from './logbook-schema.js';
 import { choiceText, didYouMean, isBare, readUnit, type ColumnUnit } from './read-cell.js';
 import { RECORD_TABLES, type ColumnSpec, type TableName } from './table-columns.js';
+import { columnUnits, likelyUnit } from './unit-words.js';
 
 /** Words of the log by column. */
 export type Words = Readonly<Record<string, Readonly<Record<string, string>>>>;
@@ -37,6 +38,7 @@ export class ColumnFinder {
   private readonly taken = new Set<number>();
   private readonly table: TableFile;
   private readonly headers: readonly string[];
+  private readonly headerLine: number;
   private readonly words: Words;
   private readonly problems: Problem[];
   private readonly ofTable: ProblemOfTable;
@@ -44,13 +46,14 @@ export class ColumnFinder {
   constructor(
     table: TableFile,
     tableName: TableName,
-    headers: readonly string[],
+    { headers, headerLine }: Pick<CsvTable, 'headers' | 'headerLine'>,
     words: Words,
     problems: Problem[],
     ofTable: ProblemOfTable,
   ) {
     this.table = table;
     this.headers = headers;
+    this.headerLine = headerLine;
     this.words = words;
     this.problems = problems;
     this.ofTable = ofTable;
@@ -63,7 +66,7 @@ export class ColumnFinder {
   }
 
   private tell(problem: Unplaced): void {
-    this.problems.push({ file: this.table.file, line: 1, ...problem });
+    this.problems.push({ file: this.table.file, line: this.headerLine, ...problem });
   }
 
   /** One column with another delimiter in its header: the file is cut at the wrong places. */
@@ -115,6 +118,7 @@ export class ColumnFinder {
         ? [index]
         : [],
     );
+    const mappedUnit = typeof mapped === 'string' ? undefined : mapped?.unit;
     const words = new Map(Object.entries(this.words[name] ?? {}));
     const always = this.table.always?.[name];
     const [index] = indexes;
@@ -129,18 +133,13 @@ export class ColumnFinder {
       this.tell({ path: name, found: `${indexes.length} columns`, allowed });
     } else if (index !== undefined) {
       this.taken.add(index);
-      const inHeader = splitHeader(this.headers[index]!).unit;
-      const inMapping = typeof mapped === 'string' ? undefined : mapped?.unit;
-      const unit = this.unitOf(
-        name,
-        spec,
-        inMapping ?? (spec.kind === 'number' ? inHeader : null),
-        this.headers[index]!,
-      );
+      const unit = this.unitOf(name, spec, this.headers[index]!, mappedUnit);
       if (unit !== undefined)
         this.found.push({ name, spec, header: this.headers[index]!, unit, index, words });
     } else if (header !== undefined) {
       this.problems.push(this.ofTable(['columns', name], this.noSuchHeader(header)));
+      // A header that is wrong does not hide a unit that is wrong too.
+      if (mappedUnit !== undefined) this.unitOf(name, spec, header, mappedUnit);
     } else if (always !== undefined) {
       this.found.push({ name, spec, header: name, unit: null, index: -1, words });
     } else if (spec.required) {
@@ -161,20 +160,34 @@ export class ColumnFinder {
   private unitOf(
     name: string,
     spec: ColumnSpec,
-    text: string | null,
     header: string,
+    mapped: string | undefined,
   ): ColumnUnit | null | undefined {
     if (spec.kind !== 'number') return null;
-    const names = unitNames(spec.dimension!).filter((unit) => unit !== '');
-    const unit = text === null || text === '' ? null : readUnit(text, spec);
-    if (unit !== null || ((text === null || text === '') && isBare(spec))) return unit;
+    const text = mapped ?? splitHeader(header).unit ?? '';
+    const unit = text === '' ? null : readUnit(text, spec);
+    if (unit !== null || (text === '' && isBare(spec))) return unit;
+    const units = columnUnits(spec);
+    const expected =
+      units.length === 0 ? 'expected a bare number, without a unit' : `expected ${choiceText(units)}`;
+    const likely = text === '' ? null : likelyUnit(text, spec);
+    const suggestion = likely === null ? {} : { suggestion: `did you mean ${JSON.stringify(likely)}?` };
+    if (mapped !== undefined) {
+      const details = {
+        found: valueText(text),
+        allowed: `that unit is not known: ${expected}`,
+        ...suggestion,
+      };
+      this.problems.push(this.ofTable(['columns', name, 'unit'], details));
+      return undefined;
+    }
     const allowed =
-      names.length === 0
-        ? 'expected a bare number, without a unit'
-        : `expected a unit in the header, such as "${exampleHeader(name, spec)}": ${choiceText(names)}`;
-    const details = { path: name, found: valueText(header), allowed };
-    const suggestion = text === null ? undefined : didYouMean(text, names);
-    this.tell(suggestion === undefined ? details : { ...details, suggestion });
+      units.length === 0
+        ? expected
+        : text === ''
+          ? `expected a unit in the header, such as "${exampleHeader(name, spec)}": ${choiceText(units)}`
+          : `its unit ${valueText(text)} is not known: ${expected}`;
+    this.tell({ path: name, found: valueText(header), allowed, ...suggestion });
     return undefined;
   }
 
@@ -197,6 +210,6 @@ export class ColumnFinder {
 
 function exampleHeader(name: string, spec: ColumnSpec): string {
   if (spec.kind !== 'number') return name;
-  const [unit] = unitNames(spec.dimension!);
-  return unit === undefined || unit === '' || isBare(spec) ? name : `${name} [${unit}]`;
+  const [unit] = columnUnits(spec);
+  return unit === undefined || isBare(spec) ? name : `${name} [${unit}]`;
 }

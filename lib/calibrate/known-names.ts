@@ -9,6 +9,8 @@ export interface KnownNames {
   readonly thirdWheel: 'nose' | 'tail';
   /** Tire class of a set-up on a wheel. */
   classOf(setup: string, third: boolean): string;
+  /** Groove depth at which a tire comes off as worn, m; 0 where that is when cords show. */
+  readonly wornGrooveM: number;
   /** Groove depth of a new tire, m. */
   newGrooveM(tireClass: string): number;
 }
@@ -19,7 +21,7 @@ export interface KnownNames {
  * @param scenario as read.
  */
 export function knownNames(scenario: Scenario): KnownNames {
-  const { setups, tires, strips, surfaces, airplanes, airplane } = scenario;
+  const { setups, tires, strips, surfaces, airplanes, airplane, habits } = scenario;
   return {
     setups: Object.keys(setups),
     classes: Object.keys(tires),
@@ -27,6 +29,7 @@ export function knownNames(scenario: Scenario): KnownNames {
     surfaces: Object.keys(surfaces),
     thirdWheel: airplanes[airplane]!.gear,
     classOf: (setup, third) => (third ? setups[setup]!.thirdTire : setups[setup]!.mainTire),
+    wornGrooveM: habits.removeAt === 'cords' ? 0 : habits.treadLimit,
     newGrooveM: (tireClass) => tires[tireClass]!.newTread,
   };
 }

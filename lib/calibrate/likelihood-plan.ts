@@ -1,4 +1,6 @@
 import type { CompiledScenario } from '../scenario/compile.js';
+import { formatQuantity } from '../units.js';
+import { unseenGrowthText } from './check-readings.js';
 import { exposureBetween, indexFlights, type FlightIndex } from './exposure.js';
 import { tireHistories } from './histories.js';
 import { RecordNames } from './likelihood-names.js';
@@ -218,7 +220,8 @@ class Planner {
       }
       if (ends && through) nearEnd = true;
       this.cuts += 1;
-      return [{ day, order: -1, side, steps: [this.event(tire, day, side, 'cut', counted ? depthM : null)] }];
+      const steps = [this.event(tire, day, side, 'cut', counted ? depthM : null)];
+      return [{ day, order: day === tire.fittedDay ? 2 : -1, side, steps }];
     });
     return { timed, nearEnd };
   }
@@ -246,13 +249,16 @@ class Planner {
     const off: PlanStep = { step: 'off', side };
     const steps: PlanStep[] = [];
     const lastDay = exposure.throughDay;
+    // A tire goes on before it comes off, also where both stand on one day: fitted on the last day of the log, or failed at
+    // any time since.
+    const order = lastDay === tire.fittedDay ? 3 : 0;
     if (end.kind === 'interval' || end.kind === 'left') {
       const cause = end.cause === 'pressure' || end.cause === 'age' ? null : end.cause;
       if (cause !== null) this.ends += tire.count;
       const parts = doubtful === null ? [] : this.names.parts(doubtful);
       if (cause === 'worn') steps.push({ step: 'not worn', side });
       steps.push({ step: 'ended within', side, cause, parts }, off);
-      return [{ day: lastDay, order: 0, side, steps }];
+      return [{ day: lastDay, order, side, steps }];
     }
     const cause = end.kind === 'exact' ? end.cause : null;
     this.ends += tire.count;
@@ -269,7 +275,7 @@ class Planner {
       this.cuts += tire.count;
     }
     steps.push(off);
-    return [{ day: lastDay, order: 0, side, steps }];
+    return [{ day: lastDay, order, side, steps }];
   }
 }
 
@@ -299,6 +305,10 @@ export function planRecords(scenario: CompiledScenario, logbook: Logbook, habits
     'cuts are not used: they stop in the rubber and the log does not say from which depth on it holds all of them, or their depth is not known',
   );
   tell(planner.sideCuts, 'cuts in the side are used only where they flattened the tire');
+  tell(
+    logbook.readings.filter(({ errorM }) => errorM === null).length,
+    `readings state no gauge error: ${formatQuantity(habits.grooveErrorM, 'length', 'mm', 3)} is assumed (standard deviation), and growth of tread below ${unseenGrowthText(logbook.readings)} was not seen as a mistake`,
+  );
   tell(unused, 'spans between pressure checks are not used: it is not stated what the tire was set to');
   return {
     kinds: planner.names.kinds,

@@ -10,6 +10,7 @@ import {
 import { cellText } from './csv-table.js';
 import { likelyIsoDate, dayOfDate } from './dates.js';
 import type { ColumnSpec } from './table-columns.js';
+import { properFraction } from './unit-words.js';
 
 /** Unit of a column: that of the quantity, times a fraction for headers such as "1/32 in". */
 export interface ColumnUnit {
@@ -82,6 +83,14 @@ function boundText(si: number, spec: ColumnSpec, unit: ColumnUnit | null): strin
   return `${number} x ${unitText(unit)}`;
 }
 
+/** In a column of 32nds, 7/32 is 7 to those who wrote it, and 7/1024 in to a parser. */
+function refuseFraction(cell: string, pointed: string, unit: ColumnUnit): CellReading {
+  const [, over, under] = /^(\d+)\s*\/\s*(\d+)$/.exec(pointed) ?? [];
+  const number = Number(under) === unit.per ? `write ${over!}` : 'write a decimal number';
+  const suggestion = `${number}, or give the column the unit ${JSON.stringify(unit.name)}`;
+  return refuse(cell, `expected a number of ${unitText(unit)}, not a fraction`, suggestion);
+}
+
 function readNumber(
   cell: string,
   spec: ColumnSpec,
@@ -104,8 +113,10 @@ function readNumber(
     const suggestion = /^[+-]?\d+,\d+$/.test(cell)
       ? 'write a decimal point, or set "decimal": "," for this table'
       : undefined;
-    return refuse(cell, `expected ${inUnit}`, suggestion);
+    const fraction = properFraction(pointed);
+    return refuse(cell, `expected ${inUnit}`, fraction === null ? suggestion : `write ${fraction}`);
   }
+  if (unit !== null && unit.per > 1 && pointed.includes('/')) return refuseFraction(cell, pointed, unit);
   const si = read.si / (unit?.per ?? 1);
   const { min, max } = bounds(spec);
   if (si < min || si > max) {

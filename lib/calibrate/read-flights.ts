@@ -11,10 +11,14 @@ export interface FlightRow {
   readonly airframeHours: number | null;
 }
 
-/** Makes flying of their rows. */
+/**
+ * Makes flying of their rows.
+ *
+ * @param finder knows the airplanes that have tires; null where tires could not be read.
+ */
 export function flightsFromRows(
   rows: readonly RecordRow<'flights'>[],
-  finder: TireFinder,
+  finder: TireFinder | null,
   context: RowContext,
 ): FlightRow[] {
   const { names, problems } = context;
@@ -29,7 +33,7 @@ export function flightsFromRows(
       problems.push(row.problem('to date', { found: dateOfDay(toDay), allowed }));
     }
     const airplane = cells.airplane!;
-    if (!finder.hasAirplane(airplane))
+    if (finder !== null && !finder.hasAirplane(airplane))
       problems.push(row.problem('airplane', finder.unknownAirplane(airplane)));
     if (names !== null) {
       if (cells.strip !== null && !names.strips.includes(cells.strip)) {

@@ -10,6 +10,7 @@ import { checkFlights } from './check-flights.js';
 import { checkReadings } from './check-readings.js';
 import { checkTires } from './check-tires.js';
 import { checkWork } from './check-work.js';
+import { remarksOnWorn } from './check-worn.js';
 import { dayOfDate, likelyIsoDate } from './dates.js';
 import { knownNames } from './known-names.js';
 import { logbookSchema, type LogbookFile } from './logbook-schema.js';
@@ -185,8 +186,9 @@ function readTables(file: LogbookFile, json: JsonSource, read: ReadFile, problem
     const ofTable: ProblemOfTable = (path, details) => problemOf(json, [name, ...path], details);
     return readTable(name, description, source, file.words ?? {}, problems, ofTable);
   };
+  const before = problems.length;
   const tires = table('tires');
-  const allTires = problems.length === 0;
+  const allTires = problems.length === before;
   return {
     tires,
     allTires,
@@ -200,15 +202,26 @@ function readTables(file: LogbookFile, json: JsonSource, read: ReadFile, problem
 function assemble(source: Source, name: string, read: ReadFile, { scenario }: ReadLogbookOptions): Logbook {
   const { file, json } = readDescription(source, name);
   const problems: Problem[] = [];
-  const { firstDay, lastDay } = readDays(file, json, problems);
   checkWords(file, json, problems);
-  if (problems.length > 0) throw new RecordsError(problems);
+  // Without its words half the cells would be told as wrong.
+  const withWords = problems.length === 0;
+  const { firstDay, lastDay } = readDays(file, json, problems);
+  const withDays = withWords && problems.length === 0;
+  const leastCutM = readLeastCut(file, json, problems);
+  if (!withWords) throw new RecordsError(problems);
 
   const names = scenario === undefined ? null : knownNames(scenario);
   const rows = readTables(file, json, read, problems);
+  // Without its days nothing can be held against them.
+  if (!withDays) throw new RecordsError(problems);
+  const context = { firstDay, lastDay, names, problems };
   const beforeTires = problems.length;
   const tires = tiresFromRows(rows.tires, lastDay, names, problems);
   if (!rows.allTires || problems.length > beforeTires) {
+    flightsFromRows(rows.flights, null, context);
+    readingsFromRows(rows.readings, null, context);
+    checksFromRows(rows.pressure, null, context);
+    cutsFromRows(rows.cuts, null, context);
     // Rows that name a tire which could not be read would all be told as wrong.
     const allowed = 'rows of the other tables are matched to tires once the rows above are right';
     problems.push({ file: file.tires.file, path: '', found: 'tires that could not be read', allowed });
@@ -216,27 +229,29 @@ function assemble(source: Source, name: string, read: ReadFile, { scenario }: Re
   }
   const withFlights = file.flights !== undefined;
   checkTires(tires, firstDay, withFlights, problems);
-  const context = { firstDay, lastDay, names, problems };
   const finder = new TireFinder(tires);
   const flightRows = flightsFromRows(rows.flights, finder, context);
+  const readingRows = readingsFromRows(rows.readings, finder, context);
   const logbook: Logbook = {
     name: file.name,
     note: file.note ?? null,
     firstDay,
     lastDay,
     tires,
-    readings: readingsFromRows(rows.readings, finder, context),
+    readings: readingRows.map(({ record }) => record),
     flights: flightRows.map(({ record }) => record),
     pressureChecks: checksFromRows(rows.pressure, finder, context),
     cuts: cutsFromRows(rows.cuts, finder, context),
     spreadPeriods: file.spreadPeriods,
-    leastCutM: readLeastCut(file, json, problems),
+    leastCutM,
     remarks: [],
   };
-  checkReadings(logbook.readings, tires, names, problems);
-  checkFlights(flightRows, problems);
+  const remarksOnReadings = checkReadings(readingRows, tires, names, problems);
+  const allFlights = !problems.some((problem) => problem.file === file.flights?.file);
+  checkFlights(flightRows, allFlights, problems);
   if (problems.length > 0) throw new RecordsError(problems);
-  const remarks = checkWork(logbook, withFlights, problems);
+  const remarks = [...checkWork(logbook, withFlights, problems), ...remarksOnReadings];
+  if (names !== null) remarks.push(...remarksOnWorn(logbook, readingRows, names, withFlights));
   if (problems.length > 0) throw new RecordsError(problems);
   return { ...logbook, remarks };
 }

@@ -2,17 +2,27 @@ import type { RecordRow } from './read-table.js';
 import type { CutRecord, PressureCheckRecord, ReadingBand, TreadReadingRecord } from './record-types.js';
 import { inLog, type RowContext, type TireFinder } from './tire-finder.js';
 
-/** Makes tread readings of their rows. */
+/** A reading as read, with its groove as it stands in the file where that is not in mm. */
+export interface ReadingRow {
+  readonly record: TreadReadingRecord;
+  readonly written: string | null;
+}
+
+/**
+ * Makes tread readings of their rows.
+ *
+ * @param finder finds tires; null where they could not be read: then only what needs none is checked, here and below.
+ */
 export function readingsFromRows(
   rows: readonly RecordRow<'readings'>[],
-  finder: TireFinder,
+  finder: TireFinder | null,
   context: RowContext,
-): TreadReadingRecord[] {
+): ReadingRow[] {
   const seen = new Map<string, number>();
   return rows.flatMap((row) => {
     const { cells, place } = row;
     const day = cells.date!;
-    if (!inLog(day, row, context)) return [];
+    if (!inLog(day, row, context) || finder === null) return [];
     const tire = finder.named(cells.tire!, day, row, context);
     if (tire === null) return [];
     if (tire.count > 1) {
@@ -42,21 +52,21 @@ export function readingsFromRows(
       stepM: cells.step,
       place,
     };
-    return [reading];
+    return [{ record: reading, written: row.written('groove') }];
   });
 }
 
 /** Makes pressure checks of their rows. */
 export function checksFromRows(
   rows: readonly RecordRow<'pressure'>[],
-  finder: TireFinder,
+  finder: TireFinder | null,
   context: RowContext,
 ): PressureCheckRecord[] {
   const seen = new Map<string, number>();
   return rows.flatMap((row) => {
     const { cells, place } = row;
     const day = cells.date!;
-    if (!inLog(day, row, context)) return [];
+    if (!inLog(day, row, context) || finder === null) return [];
     const tire = finder.find(row, context);
     if (tire === null) return [];
     const key = JSON.stringify([tire.id, day]);
@@ -84,12 +94,12 @@ export function checksFromRows(
 /** Makes cuts of their rows. */
 export function cutsFromRows(
   rows: readonly RecordRow<'cuts'>[],
-  finder: TireFinder,
+  finder: TireFinder | null,
   context: RowContext,
 ): CutRecord[] {
   return rows.flatMap((row) => {
     const { cells, place } = row;
-    if (!inLog(cells.date!, row, context)) return [];
+    if (!inLog(cells.date!, row, context) || finder === null) return [];
     const tire = finder.find(row, context);
     if (tire === null) return [];
     const where = cells.place as CutRecord['where'];

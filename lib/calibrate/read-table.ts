@@ -6,11 +6,14 @@ import type { TableFile } from './logbook-schema.js';
 import { readCell } from './read-cell.js';
 import type { RecordPlace } from './record-types.js';
 import { RECORD_TABLES, type Cells, type TableName } from './table-columns.js';
+import { properFraction } from './unit-words.js';
 
 /** A row of a table of records, with every cell read. */
 export interface RecordRow<Name extends TableName> {
   readonly place: RecordPlace;
   readonly cells: Cells<Name>;
+  /** The number of a column as it stands in the file; null where it stands there in the unit of messages (mm), or not. */
+  written(column: keyof Cells<Name> & string): string | null;
   /** A problem with this row, told at one of its columns. */
   problem(column: keyof Cells<Name> & string, details: Omit<Problem, 'file' | 'line' | 'path'>): Problem;
 }
@@ -20,7 +23,14 @@ function readAlways(text: string, column: FoundColumn): ReturnType<typeof readCe
   const { spec, words } = column;
   if (spec.kind === 'number') {
     const read = parseQuantity(text, spec.dimension!);
-    if (!read.ok) return { ok: false, problem: { found: valueText(text), allowed: read.reason } };
+    if (!read.ok) {
+      const fraction = properFraction(text);
+      const problem = { found: valueText(text), allowed: read.reason };
+      return {
+        ok: false,
+        problem: fraction === null ? problem : { ...problem, suggestion: `write "${fraction}"` },
+      };
+    }
   }
   return readCell(text, spec, null, '.', words);
 }
@@ -34,7 +44,7 @@ function readAlways(text: string, column: FoundColumn): ReturnType<typeof readCe
  * @param words words of the log.
  * @param problems what is wrong is added here: with the columns, and with every cell.
  * @param ofTable makes a problem of the file that describes the log.
- * @returns rows of which every cell was read.
+ * @returns rows of which every cell was read; none where a column could not be found or read.
  */
 export function readTable<Name extends TableName>(
   tableName: Name,
@@ -55,8 +65,7 @@ export function readTable<Name extends TableName>(
     if (read.ok) blank[column.name] = read.value;
     else problems.push(ofTable(['always', column.name], read.problem));
   }
-  // Without its columns every row would tell the same again.
-  if (problems.length > before) return [];
+  const whole = problems.length === before;
   const headers = new Map(found.map(({ name, header }) => [name, header]));
   return csv.rows.flatMap(({ line, cells: texts }) => {
     const cells = { ...blank };
@@ -70,11 +79,17 @@ export function readTable<Name extends TableName>(
         problems.push({ file: table.file, line, path: header, ...read.problem });
       }
     }
-    if (!good) return [];
+    // Cells are checked also where a column is missing, but such rows are none.
+    if (!good || !whole) return [];
     const place = { file: table.file, line };
     const row: RecordRow<Name> = {
       place,
       cells: cells as Cells<Name>,
+      written: (column) => {
+        const at = found.find(({ name, index }) => name === column && index >= 0);
+        const inMm = at?.unit?.name === 'mm' && at.unit.per === 1;
+        return at === undefined || inMm ? null : texts[at.index]!;
+      },
       problem: (column, details) => ({ ...place, path: headers.get(column) ?? column, ...details }),
     };
     return [row];

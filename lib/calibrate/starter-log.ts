@@ -8,7 +8,7 @@ const EXAMPLE = 'EXAMPLE';
 /** Name of the schema of logs beside a log. */
 export const LOG_SCHEMA_NAME = 'logbook.schema.json';
 
-/** Invented rows of a new log: one tire that wore out and one in service, with what else is told of them. */
+/** Invented rows of a new log: one tire that was cut and one in service, with what else is told of them. */
 const ROWS: Rows = {
   tires: [
     {
@@ -18,7 +18,7 @@ const ROWS: Rows = {
       setup: 'soft 9 psi',
       fitted: '2024-05-01',
       removed: '2024-07-20',
-      cause: 'worn',
+      cause: 'cut',
     },
     {
       tire: `${EXAMPLE}-2`,

@@ -1,4 +1,5 @@
 import type { Dimension } from '../units.js';
+import { TODAY_DEFAULTS } from '../scenario/schema/today.js';
 import { REMOVAL_CAUSES } from '../simulate/columns.js';
 import { BRAKING_HABITS, READING_BANDS } from './record-types.js';
 
@@ -144,9 +145,15 @@ const READINGS = {
     'length',
     ['0 mm', '3 mm'],
     '0.15 mm',
-    'Standard deviation of the reading: gauge and hand.',
+    `Standard deviation of the reading: gauge and hand. ${TODAY_DEFAULTS.readingError} where it is not stated (assumption).`,
   ),
-  step: number(false, 'length', ['0 mm', '2 mm'], '0.1 mm', 'Step to which readings are rounded.'),
+  step: number(
+    false,
+    'length',
+    ['0 mm', '2 mm'],
+    '0.1 mm',
+    'Step to which readings are rounded; halves of a 32nd are "1/64 in".',
+  ),
   repeat: count(
     false,
     ['1', '100'],
@@ -235,13 +242,18 @@ export const TABLE_MEANINGS: Readonly<Record<TableName, string>> = {
     'landings before. A row may stand for several tires alike (`count`); such a row has no readings.',
   readings:
     'One row for each groove depth read with a gauge. 0 means that no groove is left: wear below it does not show. ' +
-    'Readings of one tire are compared over time: tread that grows by more than gauge errors explain is refused.',
+    'Readings of one tire are compared over time: tread that grows by more than gauge errors explain is refused. A reading ' +
+    'tells of wear by the landings between it and the reading before, or since a new tire was fitted: they must be rows ' +
+    'of flights, best with their strip. The first reading of a tire that had flown before only tells where its wear begins.',
   flights:
     'One row for each airplane, day and place, or for some days together (`to date`). The rows tell what every tire of ' +
     'the airplane went through, so none may be missing: a day without a row is a day without flights.',
   pressure:
     'One row for each check of one tire: what was found first and what was set last that day. A blank `set` means that ' +
-    'nobody wrote down what was left in it.',
+    'nobody wrote down what was left in it. A check tells of leaks only against the check before of the same tire, and ' +
+    'only if that one has `set`: the first check of a tire, and one after a blank `set`, tell nothing. Where ' +
+    'nothing was let out or in, `set` is what was found. With `temperature` at both, a leak is told from a cold morning; without, the spread ' +
+    'of temperatures over the season hides small leaks.',
   cuts:
     'One row for each cut found. One that ended the tire is told by its cause in the table of tires, and may stand here ' +
     'too. Cuts tell a rate only if the log says from which depth on they are written down (`leastCutDepth`).',

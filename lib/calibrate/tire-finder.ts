@@ -48,7 +48,10 @@ export class TireFinder {
   /** The tire of a row with a `tire`, or with `airplane` and `position`; null where that is told as a problem. */
   find(row: RecordRow<'pressure'> | RecordRow<'cuts'>, context: RowContext): TireRecord | null {
     const { tire: id, airplane, position, date } = row.cells;
-    if (id !== null) return this.named(id, date!, row, context);
+    if (id !== null) {
+      const tire = this.named(id, date!, row, context);
+      return tire !== null && this.agrees(tire, row, context) ? tire : null;
+    }
     const tell = (column: 'airplane' | 'position', details: Parameters<typeof row.problem>[1]): null => {
       context.problems.push(row.problem(column, details));
       return null;
@@ -90,6 +93,28 @@ export class TireFinder {
     const allowed = `expected a day from ${dateOfDay(tire.fittedDay)} to ${dateOfDay(last)}, when tire ${id} was fitted`;
     problems.push(row.problem('date', { found: dateOfDay(day), allowed }));
     return null;
+  }
+
+  /** True where airplane and position, as far as the row has them, are those of the tire; else it is told. */
+  private agrees(
+    tire: TireRecord,
+    row: RecordRow<'pressure'> | RecordRow<'cuts'>,
+    { names, problems }: RowContext,
+  ): boolean {
+    const { airplane, position } = row.cells;
+    const tell = (column: 'airplane' | 'position', found: string, is: string): false => {
+      const allowed = `expected a blank cell or ${valueText(is)}, where tire ${tire.id} is (line ${tire.place.line})`;
+      problems.push(row.problem(column, { found: valueText(found), allowed }));
+      return false;
+    };
+    if (airplane !== null && airplane !== tire.airplane) return tell('airplane', airplane, tire.airplane);
+    if (position === null) return true;
+    const wheel = wheelOf(position, names);
+    if (typeof wheel !== 'string') {
+      problems.push(row.problem('position', wheel));
+      return false;
+    }
+    return wheel === tire.position || tell('position', position, tire.position);
   }
 
   unknownAirplane(airplane: string): Omit<Problem, 'file' | 'line' | 'path'> {

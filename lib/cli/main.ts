@@ -31,7 +31,7 @@ export async function main(argv: readonly string[], signal: AbortSignal): Promis
     await program.parseAsync(argv);
     return exitCode;
   } catch (error) {
-    return explain(error);
+    return await explain(error);
   }
 }
 
@@ -120,9 +120,14 @@ function oneMessage(text: string): string {
 }
 
 /** One clear message, no stack trace, except for faults of our own. */
-function explain(error: unknown): number {
+async function explain(error: unknown): Promise<number> {
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : USAGE_EXIT_CODE;
-  if (error instanceof ScenarioError) return say(error.message, PROBLEM_EXIT_CODE);
+  if (error instanceof ScenarioError) {
+    const code = say(error.message, PROBLEM_EXIT_CODE);
+    const { logHint } = await import('./log-hint.js');
+    const hint = logHint(error);
+    return hint === null ? code : say(hint, code);
+  }
   if (error instanceof UsageError) return say(error.message, USAGE_EXIT_CODE);
   if (error instanceof NonFiniteError) return say(error.message, MODEL_EXIT_CODE);
   throw error;

@@ -1,3 +1,6 @@
+import { ONE_PAIR_IN, unseenGrowthText } from '../calibrate/check-readings.js';
+import { TODAY_DEFAULTS } from '../scenario/schema/today.js';
+
 /** Prose of the reference page of records; what columns and fields there are comes from the code that reads them. */
 
 export const INTRODUCTION = `# Records of tires in service
@@ -29,7 +32,8 @@ export const MAPPING = `### Columns, words and units of your own files
   stands there. A column that nobody asked for is refused until it stands under \`ignore\`.
 - **Units.** A column of numbers that need a unit has it in the header, or under \`columns\` as
   \`{ "header": "Depth", "unit": "1/32 in" }\`. Cells hold the number alone. A gauge in 32nds has the unit \`1/32 in\`; with
-  the unit \`in\`, fractions such as 5/32 are read too.
+  the unit \`in\`, fractions such as 5/32 are read too. In a column of 32nds a fraction is refused: 7 is written for 7/32.
+  A fraction has whole numbers above and below: half a 32nd is \`1/64 in\`, not 0.5/32 in.
 - **Always.** A column that your file lacks because its value never changes stands under \`always\`, numbers with their
   unit: \`{ "airplane": "the red one", "error": "0.15 mm" }\`.
 - **Words.** \`words\` turns words of your log into ours, by column and for all tables: \`{ "cause": { "bald": "worn" } }\`.
@@ -63,14 +67,20 @@ meant. Rows with the same mistake are told once, with their lines.
 - Links: a tire, airplane, set-up, class, strip or surface that is not known; a reading or check of a tire that was not on.
 - Time: a row outside the days of the log; periods that overlap; a row over several days that work cuts in two.
 - Twice: the same reading, check or flight again.
-- Physics: tread that grows by more than gauge errors explain (five standard errors); a groove deeper than that of a
-  new tire; a tire that failed without a landing; an hour meter that goes back or disagrees with the rows.
+- Physics: tread that grows by more than gauge errors explain (five standard errors of the difference; where a reading
+  states no error, ${TODAY_DEFAULTS.readingError} is assumed, so that growth below ${unseenGrowthText([])} between two such readings passes); a groove
+  deeper than that of a new tire; a tire that failed without a landing; an hour meter that goes back or disagrees with
+  the rows.
 
 ## What is read with a remark
 
 - Days between rows over several days that no row covers: the airplane is taken not to have flown.
 - A tire in service without a landing since it was fitted.
 - Landings stated for a tire that differ by more than 5 % from those flown: what is stated goes before.
+- Readings without an error: which one is assumed, and how much growth it hides.
+- Tread that seems to grow by two to five standard errors: chance alone does it to one pair of readings in ${ONE_PAIR_IN} at most.
+- A tire taken off as worn that had clearly more groove than the limit of the scenario when it was last read, even if it
+  wore twice as fast since.
 - Cuts alike in tire, day, depth and place: each counts as a cut of its own.
 - Landings with neither strip nor surface: wear on them cannot be told by surface.`;
 

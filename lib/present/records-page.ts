@@ -11,9 +11,9 @@ import {
   type ColumnSpec,
   type TableName,
 } from '../calibrate/table-columns.js';
+import { columnUnits } from '../calibrate/unit-words.js';
 import type { JsonSchemaPart } from '../scenario/json-schema.js';
 import { defaultsFile, readScenario } from '../scenario/read.js';
-import { unitNames } from '../units.js';
 import { INTRODUCTION, LIBRARY, MAPPING, REFUSED, RULES } from './records-page-text.js';
 import { checkedText } from './records-text.js';
 
@@ -85,7 +85,8 @@ function tableText(table: TableName): string {
 }
 
 /** What a cell may be, with its range and units. */
-function kindText({ kind, words, dimension, min, max, whole }: ColumnSpec): string {
+function kindText(spec: ColumnSpec): string {
+  const { kind, words, dimension, min, max, whole } = spec;
   switch (kind) {
     case 'name':
       return 'a name of up to 100 characters';
@@ -94,7 +95,7 @@ function kindText({ kind, words, dimension, min, max, whole }: ColumnSpec): stri
     case 'day':
       return 'an ISO date';
     case 'number': {
-      const units = unitNames(dimension!).filter((unit) => unit !== '');
+      const units = columnUnits(spec);
       const range = `${min!} to ${max!}${whole === true ? ', whole' : ''}`;
       return dimension === 'count' ? range : `${range}; unit in the header: ${units.join(', ')}`;
     }

@@ -4,7 +4,7 @@ import { biteScaleM, chanceLarger, chanceLargerOnBands } from '../../dist/models
 import { REMOVAL_CAUSES } from '../../dist/simulate/columns.js';
 import { DRAW, GROUND, TRACK } from '../../dist/simulate/layout.js';
 import { rounded } from './chance.js';
-import { KEEPING, SEASONS } from './truth.js';
+import { SEASONS } from './truth.js';
 
 const PSI_PA = 6894.757293168361;
 const MM = 0.001;
@@ -26,7 +26,8 @@ export class AirplaneLog {
   pressure = [];
   cuts = [];
 
-  constructor(entry, strips, { dayNumber, hours }, chance, gaugeBiasPa) {
+  constructor(entry, strips, { dayNumber, hours }, chance, gaugeBiasPa, keeping) {
+    this.keeping = keeping;
     this.entry = entry;
     this.airplane = entry.airplane;
     this.dayNumber = dayNumber;
@@ -38,7 +39,7 @@ export class AirplaneLog {
     this.fitted = [null, null, null];
     this.tireCount = 0;
     this.minorCuts = [[], [], []];
-    this.nextReadingDay = FIRST_DAY + KEEPING.readEveryDays;
+    this.nextReadingDay = FIRST_DAY + this.keeping.readEveryDays;
     this.nextInspectionDay = FIRST_DAY;
     this.shiftedDay = null;
     for (let w = 0; w < POSITIONS.length; w++) this.fit(w, FIRST_DAY);
@@ -91,17 +92,17 @@ export class AirplaneLog {
       this.fit(w, day);
       if (!lastOfDay) this.shiftedDay = this.dayNumber[landing];
     });
-    if (inspected) this.nextInspectionDay = day + KEEPING.inspectEveryDays;
+    if (inspected) this.nextInspectionDay = day + this.keeping.inspectEveryDays;
     if (readNow) this.planReading(day);
   }
 
   /** The next round of readings; nothing is read in winter: the first is a month into the season. */
   planReading(day) {
     const season = SEASONS.find(({ to }) => day <= dayOfDate(to));
-    this.nextReadingDay += KEEPING.readEveryDays;
+    this.nextReadingDay += this.keeping.readEveryDays;
     if (this.nextReadingDay <= dayOfDate(season.to)) return;
     const next = SEASONS[SEASONS.indexOf(season) + 1];
-    this.nextReadingDay = next === undefined ? Infinity : dayOfDate(next.from) + KEEPING.readEveryDays;
+    this.nextReadingDay = next === undefined ? Infinity : dayOfDate(next.from) + this.keeping.readEveryDays;
   }
 
   /** This airplane writes down failures in the field only when it is back at the shop. */
@@ -138,17 +139,21 @@ export class AirplaneLog {
       if (reading === 0) return;
       const { normal } = this.chance;
       const foundPsi =
-        (reading * constants.coldPa - this.gaugeBiasPa) / PSI_PA + KEEPING.pressureErrorPsi * normal();
-      const setPsi = (constants.coldPa - this.gaugeBiasPa) / PSI_PA;
+        (reading * constants.coldPa - this.gaugeBiasPa) / PSI_PA + this.keeping.pressureErrorPsi * normal();
+      // The simulator sets a tire to the pascal; what is read afterwards has the error of any reading, where one is kept.
+      const { setErrorPsi } = this.keeping;
+      const setPsi =
+        (constants.coldPa - this.gaugeBiasPa) / PSI_PA +
+        (setErrorPsi === undefined ? 0 : setErrorPsi * normal());
       this.fitted[w].known = day - 1;
       this.pressure.push({
         airplane: this.airplane,
         position: POSITIONS[w],
         tire: this.fitted[w].id,
         day: day - 1,
-        found: rounded(foundPsi, KEEPING.pressureStepPsi),
-        set: rounded(setPsi, KEEPING.pressureStepPsi),
-        temperature: rounded(draws.data[DRAW.temperatureK + j] - 273.15, 1),
+        found: rounded(foundPsi, this.keeping.pressureStepPsi),
+        set: rounded(setPsi, this.keeping.pressureStepPsi),
+        temperature: rounded(draws.data[DRAW.temperatureK + j] - 273.15, this.keeping.temperatureStepC ?? 1),
       });
     });
   }
@@ -166,7 +171,7 @@ export class AirplaneLog {
         const stones = g[GROUND[`${part}Stones`] + j] * widthM;
         if (!(stones > 0)) continue;
         const scaleM = biteScaleM(constants.biteFactor * g[GROUND[`${part}BiteScaleM`] + j], contactPa);
-        const deep = chanceLarger(KEEPING.leastCutMm * MM, scaleM);
+        const deep = chanceLarger(this.keeping.leastCutMm * MM, scaleM);
         const through = chanceLargerOnBands(constants.centreAreaShare, ...bands, scaleM);
         if (through >= deep) continue;
         // A count of mean far below 1: one cut at most, with the chance of at least one.
@@ -192,7 +197,7 @@ export class AirplaneLog {
     const tire = this.fitted[w];
     tire.known = day;
     for (const depthM of depths) {
-      this.cuts.push({ tire: tire.id, day, depth: rounded(depthM / MM, KEEPING.cutStepMm) });
+      this.cuts.push({ tire: tire.id, day, depth: rounded(depthM / MM, this.keeping.cutStepMm) });
     }
     this.minorCuts[w] = [];
   }
@@ -207,8 +212,8 @@ export class AirplaneLog {
       'worst spot': newTreadM - t[TRACK.deepestLostM + j],
     };
     for (const [band, grooveM] of Object.entries(grooves)) {
-      const readMm = Math.max(0, grooveM) / MM + KEEPING.treadErrorMm * this.chance.normal();
-      const groove = rounded(Math.max(0, readMm), KEEPING.treadStepMm);
+      const readMm = Math.max(0, grooveM) / MM + this.keeping.treadErrorMm * this.chance.normal();
+      const groove = rounded(Math.max(0, readMm), this.keeping.treadStepMm);
       this.readings.push({ tire: this.fitted[w].id, day, band, groove });
     }
     this.fitted[w].known = day;

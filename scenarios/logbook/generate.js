@@ -34,12 +34,12 @@ function trueWorld({ assumptions }) {
   return world;
 }
 
-function liveThrough(scenario, world, entry, index) {
-  const chance = makeChance('keeping', index);
-  const flown = makeCalendar(entry, makeChance('calendar', index).uniform);
+function liveThrough(scenario, world, { seed, keeping }, entry, index) {
+  const chance = makeChance(seed, 'keeping', index);
+  const flown = makeCalendar(entry, makeChance(seed, 'calendar', index).uniform);
   const gaugeBiasPa = world[scenario.global.gaugeBias];
-  const log = new AirplaneLog(entry, scenario.strips, flown, chance, gaugeBiasPa);
-  const lived = { ...scenario, seed: 'shipped logbook', calendar: flown.calendar, horizonDays: 1 };
+  const log = new AirplaneLog(entry, scenario.strips, flown, chance, gaugeBiasPa, keeping);
+  const lived = { ...scenario, seed, calendar: flown.calendar, horizonDays: 1 };
   const pairing = {
     setup: scenario.setups.findIndex(({ name }) => name === entry.setup),
     mix: scenario.mixes.findIndex(({ name }) => name === entry.mix),
@@ -136,13 +136,14 @@ const STRIP_CODES = {
   'river bar': 'RIVER',
 };
 
-function description() {
+function description(name, keeping) {
   return {
-    name: 'Twelve airplanes, two seasons',
+    $schema: '../logbook.schema.json',
+    name,
     note: NOTE,
     firstDay: dateOfDay(FIRST_DAY),
     lastDay: dateOfDay(LAST_DAY),
-    leastCutDepth: `${KEEPING.leastCutMm} mm`,
+    leastCutDepth: `${keeping.leastCutMm} mm`,
     words: {
       position: { L: 'left main', R: 'right main', N: 'nose' },
       strip: Object.fromEntries(Object.entries(STRIP_CODES).map(([name, code]) => [code, name])),
@@ -150,7 +151,7 @@ function description() {
     tires: { file: 'tires.csv' },
     readings: {
       file: 'readings.csv',
-      always: { error: `${KEEPING.treadErrorMm} mm`, step: `${KEEPING.treadStepMm} mm` },
+      always: { error: `${keeping.treadErrorMm} mm`, step: `${keeping.treadStepMm} mm` },
     },
     flights: { file: 'flights.csv' },
     pressure: {
@@ -183,21 +184,37 @@ function truthOf({ assumptions }, world) {
   };
 }
 
+const json = (value) => `${JSON.stringify(value, null, 2)}\n`;
+
 /**
- * The files of the logbook.
+ * The files of a logbook of some airplanes, lived by the simulator in one world.
+ *
+ * @param scenario compiled scenario with the set-ups and mixes that the fleet names.
+ * @param world true values of its assumptions, SI units.
+ * @param options `name` of the log, `seed`, `fleet` (see truth.js), `keeping`: how the log is kept, and `stated`: how it
+ *   says that it is kept, the same where left out.
+ * @returns texts by file name: logbook.json and its tables.
+ */
+export function logbookFiles(scenario, world, { name, seed, fleet, keeping, stated = keeping }) {
+  const logs = fleet.map((entry, index) => liveThrough(scenario, world, { seed, keeping }, entry, index));
+  return { 'logbook.json': json(description(name, stated)), ...tablesOf(logs) };
+}
+
+/**
+ * The files of the shipped logbook.
  *
  * @returns texts by file name.
  */
 export function makeLogbook() {
   const scenario = compileScenario(readScenario(`${folder}fleet.json`).scenario);
   const world = trueWorld(scenario);
-  const logs = FLEET.map((entry, index) => liveThrough(scenario, world, entry, index));
-  const json = (value) => `${JSON.stringify(value, null, 2)}\n`;
-  return {
-    'logbook.json': json(description()),
-    'truth.json': json(truthOf(scenario, world)),
-    ...tablesOf(logs),
-  };
+  const { 'logbook.json': description, ...tables } = logbookFiles(scenario, world, {
+    name: 'Twelve airplanes, two seasons',
+    seed: 'shipped logbook',
+    fleet: FLEET,
+    keeping: KEEPING,
+  });
+  return { 'logbook.json': description, 'truth.json': json(truthOf(scenario, world)), ...tables };
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

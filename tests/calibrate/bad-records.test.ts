@@ -354,7 +354,7 @@ describe('columns', () => {
       'a wrong unit',
       { 'readings.csv': 'tire,date,band,groove [psi]\n' },
       {},
-      /readings\.csv:1 groove: "groove \[psi\]"; expected a unit in the header/,
+      /readings\.csv:1 groove: "groove \[psi\]"; its unit "psi" is not known: expected .*"1\/32 in"/,
     ],
     [
       'a unit misspelt',
