@@ -35,6 +35,35 @@ export const ASSUMED: Caution = {
     'Fit them to your own records before you rely on a number.',
 };
 
+/** What fitted numbers are good for. */
+export const FITTED: Caution = {
+  code: 'fitted',
+  message:
+    'Fitted numbers hold for tires, strips, airplanes and habits like those of the records. They rest on this model: what it ' +
+    'leaves out, they have taken up. All airplanes of the records count as that of the scenario.',
+};
+
+/** The same as {@link ASSUMED} where some numbers are fitted. */
+export const REST_ASSUMED: Caution = {
+  code: 'assumed',
+  message:
+    'Wear, cut and leak rates that are not fitted to records are assumptions, most of them unmeasured; their sources stand in ' +
+    'the scenario.',
+};
+
+/**
+ * What the figures rest on: assumptions, or a fit with what stands against it and assumptions for the rest.
+ *
+ * @param scenario the compiled scenario.
+ */
+export function basisCautions({ fitted }: Pick<CompiledScenario, 'fitted'>): Caution[] {
+  if (fitted === undefined) return [ASSUMED];
+  const { indices, source, note } = fitted;
+  const count = `${indices.length} ${indices.length === 1 ? 'assumption is' : 'assumptions are'} taken from records`;
+  const message = [`${count}: ${source}.`, ...(note === undefined ? [] : [note]), FITTED.message].join(' ');
+  return [{ code: FITTED.code, message }, REST_ASSUMED];
+}
+
 /**
  * Cautions that go with a result.
  *
@@ -53,7 +82,7 @@ export function cautionsFor(
     ...ratingCautions(scenario),
     ...hydroplaningCautions(pairings),
     AUTHORITY,
-    ASSUMED,
+    ...basisCautions(scenario),
   ];
   if (!complete) {
     cautions.push({

@@ -2,7 +2,8 @@ import { regularizedGammaQ } from '../numeric/special.js';
 import { standardNormalQuantile } from '../numeric/normal.js';
 import { wilsonInterval } from '../estimate/proportion.js';
 import { dateOfDay } from './dates.js';
-import type { RecordLikelihood, WorldOfRecords } from './likelihood.js';
+import { fittedName } from './fit-names.js';
+import type { RecordLikelihood, RecordPrediction, WorldOfRecords } from './likelihood.js';
 import type { RecordPlan } from './likelihood-plan-types.js';
 import { chanceBelowPressure, type PressureLaw } from './likelihood-pressure.js';
 import type { ReadingPrediction } from './likelihood-tread.js';
@@ -15,11 +16,14 @@ import type {
   FittedTire,
 } from './posterior-types.js';
 import { GROOVE_ERROR_PATH, PRESSURE_ERROR_PATH } from './likelihood.js';
+import type { Breath } from './sampler-mode.js';
+import { withoutVacuous } from './telling-readings.js';
 
 /** Share that the intervals of the checks should hold. */
 const STATED = 0.8;
 /** A score whose mean is further out than this was held for implausible by the scenario: beyond 1 in 160. */
 const IMPLAUSIBLE_SCORE = 2.5;
+const ERROR_PATHS: readonly string[] = [GROOVE_ERROR_PATH, PRESSURE_ERROR_PATH];
 const FLAGGED_CHANCE = 0.01;
 const CONTRADICTION_CHANCE = 0.001;
 
@@ -63,16 +67,25 @@ function calibration(what: FitCalibration['what'], inside: readonly boolean[]): 
  * @param draws worlds of the posterior, at least one.
  * @param assumptions the fitted assumptions, for what the scenario held for implausible.
  * @param newGrooveOf groove of each tire when new, m.
+ * @param breath called between draws, to let others work and to hear of a stop.
  */
-export function checkFit(
+export async function checkFit(
   likelihood: RecordLikelihood,
   draws: readonly WorldOfRecords[],
   assumptions: readonly FittedAssumption[],
   newGrooveOf: ReadonlyMap<string, number>,
-): FitChecks {
+  breath: Breath,
+): Promise<FitChecks> {
   const { plan } = likelihood;
-  const free = draws.map((draw) => likelihood.predictReadings(draw, false));
-  const stepwise = draws.map((draw) => likelihood.predictReadings(draw, true).readings);
+  const free: RecordPrediction[] = [];
+  const stepwise: (readonly ReadingPrediction[])[] = [];
+  const laws: PressureLaw[][] = [];
+  for (const draw of draws) {
+    free.push(likelihood.predictReadings(draw, false));
+    stepwise.push(likelihood.predictReadings(draw, true).readings);
+    laws.push(likelihood.pressureLaws(draw));
+    await breath();
+  }
   const fromNew = pool(
     free.map(({ readings }) => readings),
     plan.readings.length,
@@ -80,8 +93,9 @@ export function checkFit(
   const steps = pool(stepwise, plan.readings.length);
   const wornM = new Map((stepwise[0] ?? []).map(({ reading, wornM: worn }) => [reading, worn]));
   const width = standardNormalQuantile(0.5 + STATED / 2);
+  const surfaceOf = surfacesSince(plan);
   const readings = plan.readings.map((planned, at): FittedReading => {
-    const { tire, day, band, landings, surface, grooveM, held } = planned;
+    const { tire, day, band, landings, grooveM, held } = planned;
     const { meanM, deviationM } = fromNew.get(at)!;
     const step = steps.get(at)!;
     const newM = newGrooveOf.get(tire)!;
@@ -91,7 +105,7 @@ export function checkFit(
       date: dateOfDay(day),
       band,
       landings,
-      surface,
+      surface: surfaceOf(planned),
       grooveM,
       expectedM: groove(meanM),
       lowM: groove(meanM + width * deviationM),
@@ -100,7 +114,6 @@ export function checkFit(
       heldOut: held,
     };
   });
-  const laws = draws.map((draw) => likelihood.pressureLaws(draw));
   const pressures = plan.pressureSpans.map(({ tire, day, days, foundPa }, at): FittedPressure => {
     const mean = (value: (law: PressureLaw) => number): number =>
       laws.reduce((sum, each) => sum + value(each[at]!) / laws.length, 0);
@@ -116,6 +129,7 @@ export function checkFit(
   const inside = (check: FittedReading): boolean =>
     check.grooveM >= check.lowM && check.grooveM <= check.highM;
   const fitted = readings.filter(({ heldOut }) => !heldOut);
+  const telling = withoutVacuous(readings).readings;
   const tires = tireOutliers(fitted);
   return {
     readings,
@@ -125,10 +139,13 @@ export function checkFit(
         'readings, each from those before it',
         fitted.map(({ stepwiseOffBy }) => Math.abs(stepwiseOffBy) <= width),
       ),
-      ...calibration('readings, without any reading of the tire', fitted.map(inside)),
+      ...calibration(
+        'readings, without any reading of the tire',
+        telling.filter(({ heldOut }) => !heldOut).map(inside),
+      ),
       ...calibration(
         'held-out readings, without any reading of the tire',
-        readings.filter(({ heldOut }) => heldOut).map(inside),
+        telling.filter(({ heldOut }) => heldOut).map(inside),
       ),
       ...calibration(
         'pressures found',
@@ -143,6 +160,19 @@ export function checkFit(
     },
     conflicts: findConflicts(assumptions, tires),
   };
+}
+
+/** Surface of most landings since the reading before: of none there is none, which is not the same as not known. */
+function surfacesSince({ readings }: RecordPlan): (reading: RecordPlan['readings'][number]) => string {
+  const lastBefore = ({ tire, day }: RecordPlan['readings'][number]): number =>
+    readings.reduce(
+      (most, other) => (other.tire === tire && other.day < day ? Math.max(most, other.landings) : most),
+      0,
+    );
+  return (reading) =>
+    reading.surface === 'not known' && reading.landings <= lastBefore(reading)
+      ? 'no landing since'
+      : reading.surface;
 }
 
 function countStones({ lines }: RecordPlan): { readonly punctures: number; readonly cuts: number } {
@@ -181,22 +211,37 @@ function tireOutliers(readings: readonly FittedReading[]): FittedTire[] {
     .sort((one, other) => one.chance - other.chance || (one.tire < other.tire ? -1 : 1));
 }
 
+/** What is said of readings with less error than stated: it makes a fit too cautious, never too sure. */
+export function agreeBetterText(what: 'groove readings' | 'pressure readings'): string {
+  return `The ${what} agree far better than the error stated or assumed for them.`;
+}
+
+const readingsOf = (path: string): string =>
+  path === GROOVE_ERROR_PATH ? 'groove readings' : 'pressure readings';
+
+/** What the fit tells of the errors of readings that is worth a word and contradicts nothing. */
+export function remarksOnErrors(assumptions: readonly FittedAssumption[]): string[] {
+  return assumptions
+    .filter(({ path, scoreMean }) => ERROR_PATHS.includes(path) && scoreMean <= -IMPLAUSIBLE_SCORE)
+    .map(({ path }) => `The ${readingsOf(path)} agree far better than their stated error.`);
+}
+
 function findConflicts(assumptions: readonly FittedAssumption[], tires: readonly FittedTire[]): string[] {
   const conflicts: string[] = [];
   for (const { path, scoreMean } of assumptions) {
     if (Math.abs(scoreMean) < IMPLAUSIBLE_SCORE) continue;
-    if (path === GROOVE_ERROR_PATH || path === PRESSURE_ERROR_PATH) {
+    if (ERROR_PATHS.includes(path)) {
       const what = path === GROOVE_ERROR_PATH ? 'groove readings' : 'pressure readings';
       conflicts.push(
         scoreMean > 0
           ? `The ${what} scatter far more than their stated error: they contradict each other, the model, or the error stated.`
-          : `The ${what} agree far better than their stated error.`,
+          : agreeBetterText(what),
       );
       continue;
     }
     const side = scoreMean > 0 ? 'above' : 'below';
     conflicts.push(
-      `The records want ${path} far ${side} what the scenario holds for plausible: look at the records, at what else could explain them, and at the range in the scenario.`,
+      `The records want ${fittedName(path)} far ${side} what the scenario holds for plausible: look at the records, at what else could explain them, and at the range in the scenario.`,
     );
   }
   const count = tires.reduce((sum, { readings }) => sum + readings, 0);

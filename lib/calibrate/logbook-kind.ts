@@ -14,14 +14,8 @@ const SCENARIO_KEYS = [...Object.keys(scenarioSchema.shape), 'extends'];
  * @returns which it is, also of one with mistakes; null for a file that cannot be read as JSON.
  */
 export function fileKind(file: string): 'log' | 'scenario' | null {
-  let value: Readonly<Record<string, unknown>>;
-  try {
-    ({ value } = readJsonSource(readFileSync(file), file));
-  } catch (error) {
-    // What is wrong with the file is told by those who read it.
-    if (error instanceof ScenarioError || (error instanceof Error && 'code' in error)) return null;
-    throw error;
-  }
+  const value = jsonOf(file);
+  if (value === null) return null;
   const keys = Object.keys(value);
   const log = keys.filter((key) => LOG_KEYS.includes(key) && !SCENARIO_KEYS.includes(key)).length;
   const scenario = keys.filter((key) => SCENARIO_KEYS.includes(key) && !LOG_KEYS.includes(key)).length;
@@ -29,4 +23,25 @@ export function fileKind(file: string): 'log' | 'scenario' | null {
   const named =
     typeof tires === 'object' && tires !== null && typeof (tires as { file?: unknown }).file === 'string';
   return log + (named ? 1 : 0) > scenario ? 'log' : 'scenario';
+}
+
+/**
+ * True for a file of fitted assumptions as a fit writes it: it goes over the scenario that was fitted and is none by itself.
+ *
+ * @param file path of a JSON file.
+ */
+export function isFitAlone(file: string): boolean {
+  const value = jsonOf(file);
+  return value !== null && 'fitted' in value && !('name' in value) && !('extends' in value);
+}
+
+/** What a file says; null for one that cannot be read as JSON. */
+function jsonOf(file: string): Readonly<Record<string, unknown>> | null {
+  try {
+    return readJsonSource(readFileSync(file), file).value;
+  } catch (error) {
+    // What is wrong with the file is told by those who read it.
+    if (error instanceof ScenarioError || (error instanceof Error && 'code' in error)) return null;
+    throw error;
+  }
 }

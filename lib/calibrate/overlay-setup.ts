@@ -11,7 +11,7 @@ import type {
 } from './survival-overlay-types.js';
 
 /** Fewer ends make no curve worth comparing: convention. */
-const LEAST_ENDS = 3;
+export const LEAST_ENDS = 3;
 const STATED = 0.8;
 /** Points of a curve besides its ends. */
 const POINTS = 60;

@@ -1,3 +1,4 @@
+import { fittedName } from './fit-names.js';
 import type { LearningVerdict } from './posterior-types.js';
 
 /** Spread of the score, over that before the records, up to which a number counts as learned, and as barely learned. */
@@ -17,8 +18,9 @@ export interface VerdictInput {
   readonly ties: readonly { readonly path: string; readonly correlation: number }[];
 }
 
+/** Above all of it is the noise of the draws. */
 function percent(share: number): string {
-  return `${Math.max(0, Math.round(100 * share))} %`;
+  return `${Math.min(100, Math.max(0, Math.round(100 * share)))} %`;
 }
 
 /**
@@ -38,7 +40,7 @@ export function verdictOf({ deviation, deviationAlone, ties }: VerdictInput): {
     .filter(({ correlation }) => Math.abs(correlation) >= TIED)
     .sort((one, other) => Math.abs(other.correlation) - Math.abs(one.correlation))
     .slice(0, MOST_PARTNERS)
-    .map(({ path }) => path);
+    .map(({ path }) => fittedName(path));
   if (deviationAlone <= LEARNED && deviationAlone < 0.7 * deviation) {
     const others = partners.length > 0 ? partners.join(', ') : 'several others';
     return {

@@ -1,15 +1,17 @@
-import type { AssumptionFit, LearningVerdict } from '../calibrate/posterior-types.js';
+import type { AssumptionFit } from '../calibrate/posterior-types.js';
+import type { Standing } from '../calibrate/standing.js';
 import { version } from '../version.js';
 import { COLOURS } from './spec.js';
 import { counted } from './measures.js';
 import { shortName } from './labels.js';
 
-/** Look of each verdict: a shape of its own, filled the more that was learned, so that colour is never needed. */
-export const VERDICT_LOOKS: Readonly<
-  Record<LearningVerdict, { readonly shape: string; readonly colour: string; readonly filled: boolean }>
+/** Look of each standing: a shape of its own, filled the more that was learned, so that colour is never needed. */
+export const STANDING_LOOKS: Readonly<
+  Record<Standing, { readonly shape: string; readonly colour: string; readonly filled: boolean }>
 > = {
   learned: { shape: 'circle', colour: COLOURS.blue, filled: true },
   'barely learned': { shape: 'diamond', colour: COLOURS.blue, filled: false },
+  'moved, not narrowed': { shape: 'square', colour: COLOURS.vermilion, filled: true },
   'not identified': { shape: 'cross', colour: COLOURS.vermilion, filled: false },
 };
 

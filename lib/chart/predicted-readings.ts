@@ -1,4 +1,5 @@
 import type { AssumptionFit, FittedReading } from '../calibrate/posterior-types.js';
+import { vacuousText, withoutVacuous } from '../calibrate/telling-readings.js';
 import { wilsonInterval } from '../estimate/proportion.js';
 import { UsageError } from '../problems.js';
 import { percentText, printable } from '../present/words.js';
@@ -64,11 +65,7 @@ export function predictedReadingsChart(
         'Each bar: range expected to hold the reading in 8 of 10 cases, from the fitted assumptions and no reading of that tire.',
         'On the line: read as expected. Bars that miss the line do not hold their reading.',
         'Readings of one tire are alike: the 95 % intervals of the shares are too narrow where tires are few.',
-        ...(left === 0
-          ? []
-          : [
-              `${counted(left, 'reading')} left out: of tires taken up part-worn, of which nothing else was known, any groove was possible.`,
-            ]),
+        ...vacuousText(left),
         ...thinningText(Math.max(...drawn.map(({ every }) => every)), ORDER),
         ...fitWarning(fit),
         fitProvenance(fit),
@@ -115,40 +112,6 @@ function greatestDepth(readings: readonly FittedReading[]): number {
 
 function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
-/** Smallest range of a tire of which nothing is known, as a share of the deepest groove read in the log. */
-const OPEN_SHARE = 0.5;
-
-/**
- * Readings without those of tires of which nothing else was known, as they were taken up part-worn: their ranges hold any
- * groove, whatever the fit is worth. Such a tire shows in the range of its first reading, which is wider than any groove
- * read on it.
- *
- * @returns the others, or all where no other is left, and how many were left out.
- */
-function withoutVacuous(readings: readonly FittedReading[]): {
-  readings: readonly FittedReading[];
-  left: number;
-} {
-  const deepest = new Map<string, number>();
-  const first = new Map<string, FittedReading>();
-  let most = 0;
-  for (const reading of readings) {
-    const { tire, grooveM, landings } = reading;
-    most = Math.max(most, grooveM);
-    deepest.set(tire, Math.max(grooveM, deepest.get(tire) ?? 0));
-    const before = first.get(tire);
-    if (before === undefined || landings < before.landings) first.set(tire, reading);
-  }
-  const telling = readings.filter(({ tire }) => {
-    const { highM, lowM, expectedM } = first.get(tire)!;
-    const half = Math.max(highM, lowM) - expectedM;
-    return half < Math.max(deepest.get(tire)!, expectedM, OPEN_SHARE * most);
-  });
-  return telling.length === 0
-    ? { readings, left: 0 }
-    : { readings: telling, left: readings.length - telling.length };
 }
 
 /** How many readings their ranges hold, with the 95 % interval of that share (Wilson). */

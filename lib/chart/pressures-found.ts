@@ -9,6 +9,8 @@ import { chartData, COLOURS, INK, makeChart, type ChartRow, type ChartSpec } fro
 import { CHART_CAUTION } from './words.js';
 
 const BINS = 10;
+/** A check a bar on average: with fewer every bar is luck. */
+const LEAST_CHECKS = 10;
 const WIDTH_PX = 520;
 const HEIGHT_PX = 220;
 const LEVEL = 0.95;
@@ -20,12 +22,18 @@ const LEVEL = 0.95;
  *
  * @param fit from `fitAssumptions`.
  * @returns a chart of ten rows of data.
- * @throws UsageError if the records hold no pressure check that could be expected.
+ * @throws UsageError if the records hold fewer than ten pressure checks that could be expected.
  */
 export function pressuresFoundChart(fit: AssumptionFit): ChartSpec {
   const { pressures, calibration } = fit.checks;
   const total = pressures.length;
-  if (total === 0) throw new UsageError('the records hold no pressure to expect: nothing to draw');
+  if (total < LEAST_CHECKS) {
+    throw new UsageError(
+      total === 0
+        ? 'the records hold no pressure to expect: nothing to draw'
+        : `the records hold only ${counted(total, 'pressure')} to expect; fewer than ${LEAST_CHECKS} make no histogram`,
+    );
+  }
   const counts = new Array<number>(BINS).fill(0);
   for (const { chanceBelow } of pressures) counts[Math.min(BINS - 1, Math.floor(BINS * chanceBelow))]!++;
   const rows = counts.map((count, bin): ChartRow => {

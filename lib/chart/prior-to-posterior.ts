@@ -1,10 +1,18 @@
 import { fittedName, fittedRangeText } from '../calibrate/fit-names.js';
 import type { AssumptionFit, FittedAssumption } from '../calibrate/posterior-types.js';
+import {
+  countStandings,
+  errorSizesText,
+  standingOf,
+  standingText,
+  STANDINGS,
+  type Standing,
+} from '../calibrate/standing.js';
 import { UsageError } from '../problems.js';
 import { printable } from '../present/words.js';
 import { rowHover } from './difference-axis.js';
 import { priorScore } from './fit-scores.js';
-import { fitProvenance, fitWarning, VERDICT_LOOKS } from './fit-words.js';
+import { fitProvenance, fitWarning, STANDING_LOOKS } from './fit-words.js';
 import { LABEL_LINE_PX, mostLines, nameAxis, ROW_LABEL_PX, shortName } from './labels.js';
 import { counted, rounded } from './measures.js';
 import { FAINT_INK, INK, makeChart, type ChartPart, type ChartRow, type ChartSpec } from './spec.js';
@@ -15,16 +23,17 @@ const ROW_PX = 40;
 /** Above and below the middle of a row: what was held before, and after. */
 const APART_PX = 8;
 const VERDICT_PX = 16;
-const VALUES_PX = 132;
+const VALUES_PX = 168;
 /** Score beyond which the scenario held a value for implausible: 1 in 160. */
 const IMPLAUSIBLE = 2.5;
 const MOST_NAMED = 3;
-/** Scores further out are drawn at the edge, with a triangle that points out: 1 in 2000. */
-const FURTHEST = 3.3;
+/** Scores further out are drawn at the edge, with a triangle that points out; their values stand beside. */
+const FURTHEST = 5.2;
 /** Room at both ends of the axis. */
 const EDGE = 0.3;
 /** Scores that are labelled, by the share of the prior below them. */
 const TICKS: readonly (readonly [score: number, label: string])[] = [
+  [-4.265, '0.001 %'],
   [-3.09, '0.1 %'],
   [-2.326, '1 %'],
   [-1.282, '10 %'],
@@ -32,10 +41,13 @@ const TICKS: readonly (readonly [score: number, label: string])[] = [
   [1.282, '90 %'],
   [2.326, '99 %'],
   [3.09, '99.9 %'],
+  [4.265, '99.999 %'],
 ];
-/** On a wide axis the labels nearest to each other are left out. */
+/** On a wide axis labels that would run into each other are left out. */
 const WIDE = 3.1;
-const LEFT_OUT_WHERE_WIDE = ['1 %', '99 %'];
+const LEFT_OUT_WHERE_WIDE: readonly string[] = ['1 %', '99 %'];
+const WIDEST = 4.2;
+const LEFT_OUT_WHERE_WIDEST: readonly string[] = ['0.1 %', '10 %', '90 %', '99.9 %'];
 
 /**
  * Chart of what the records taught: for each fitted number the range that held 8 of 10 cases before the records and the one
@@ -60,6 +72,7 @@ export function priorToPosteriorChart(fit: AssumptionFit): ChartSpec {
       subtitle: [
         'Grey bar: the range that held 8 of 10 cases before the records, with its median; coloured bar and mark: the same after them.',
         'Learned: the spread is halved or better. Barely learned: it is still up to nine tenths. Not identified: the records hardly narrow it.',
+        'Moved: the median shifted by at least the standard deviation that the scenario held.',
         ...surprisingWords(surprising.map(({ name }) => String(name))),
         ...fitWarning(fit),
         fitProvenance(fit),
@@ -77,12 +90,17 @@ export function priorToPosteriorChart(fit: AssumptionFit): ChartSpec {
 }
 
 function findingOf(assumptions: readonly FittedAssumption[]): string {
-  const count = (verdict: FittedAssumption['verdict']): number =>
-    assumptions.filter((each) => each.verdict === verdict).length;
-  const [learned, barely, not] = [count('learned'), count('barely learned'), count('not identified')];
-  const head = `${learned} of ${counted(assumptions.length, 'number')} learned`;
-  const rest = [...(barely > 0 ? [`${barely} barely`] : []), ...(not > 0 ? [`${not} not identified`] : [])];
-  return [head, ...rest].join(', ');
+  const { byStanding, assumptions: own, ofRecords } = countStandings(assumptions);
+  const rest = [
+    ['barely learned', 'barely'],
+    ['moved, not narrowed', 'moved but not narrowed'],
+    ['not identified', 'not identified'],
+  ] as const;
+  const told = rest.flatMap(([standing, word]) =>
+    byStanding[standing] > 0 ? [`${byStanding[standing]} ${word}`] : [],
+  );
+  const head = [`${byStanding.learned} of ${counted(own, 'assumption')} learned`, ...told].join(', ');
+  return ofRecords === 0 ? head : `${head}; also ${errorSizesText(ofRecords)}`;
 }
 
 function surprisingWords(names: readonly string[]): string[] {
@@ -93,7 +111,7 @@ function surprisingWords(names: readonly string[]): string[] {
 }
 
 function rowOf(each: FittedAssumption, place: number, probabilities: readonly number[]): ChartRow {
-  const { path, quantiles, median, priorMedian, verdict, reason, scoreDeviation } = each;
+  const { path, quantiles, median, priorMedian, reason, scoreDeviation } = each;
   const at = (values: readonly number[], probability: number): number =>
     values[probabilities.indexOf(probability)]!;
   const range = (values: readonly number[], middle: number): string =>
@@ -105,7 +123,8 @@ function rowOf(each: FittedAssumption, place: number, probabilities: readonly nu
     place,
     name,
     path,
-    verdict,
+    standing: standingOf(each),
+    verdict: standingText(each),
     reason: printable(reason),
     priorLow: score(at(quantiles.prior, 0.1)),
     priorMiddle: score(priorMedian),
@@ -117,21 +136,22 @@ function rowOf(each: FittedAssumption, place: number, probabilities: readonly nu
     after,
     beforeText: `before ${before}`,
     afterText: `after ${after}`,
-    spread: `${Math.round(100 * scoreDeviation)} % of that before`,
-    said: `${name}: before ${before}, after ${after}, ${verdict}`,
+    spread: `${Math.round(100 * Math.min(1, scoreDeviation))} % of that before`,
+    said: `${name}: before ${before}, after ${after}, ${standingText(each)}`,
   };
 }
 
 function panel(rows: readonly ChartRow[]): ChartPart {
   const names = rows.map(({ name }) => String(name));
-  const furthest = rows.reduce(
+  // One number far out must not squeeze all others.
+  const within = rows.filter(({ score }) => Math.abs(score as number) <= FURTHEST);
+  const furthest = within.reduce(
     (most, { low, high }) => Math.max(most, Math.abs(low as number), Math.abs(high as number)),
     0,
   );
   const end = Math.min(FURTHEST, Math.max(2.6, furthest + 0.3));
-  const ticks = TICKS.filter(
-    ([score, label]) => Math.abs(score) <= end && !(end > WIDE && LEFT_OUT_WHERE_WIDE.includes(label)),
-  );
+  const left = end > WIDEST ? LEFT_OUT_WHERE_WIDEST : end > WIDE ? LEFT_OUT_WHERE_WIDE : [];
+  const ticks = TICKS.filter(([score, label]) => Math.abs(score) <= end && !left.includes(label));
   const labels = Object.fromEntries(ticks.map(([score, label]) => [score.toString(), label]));
   const x = (field: string): ChartPart => ({
     field,
@@ -147,7 +167,6 @@ function panel(rows: readonly ChartRow[]): ChartPart {
       description: 'share of the prior that lies below, from low at the left to high at the right',
     },
   });
-  const verdicts = Object.keys(VERDICT_LOOKS) as (keyof typeof VERDICT_LOOKS)[];
   return {
     width: WIDTH_PX,
     height: { step: Math.max(ROW_PX, LABEL_LINE_PX * mostLines(names, ROW_LABEL_PX) + 8) },
@@ -168,7 +187,7 @@ function panel(rows: readonly ChartRow[]): ChartPart {
         mark: { type: 'tick', color: INK, thickness: 2, height: 11, yOffset: -APART_PX, aria: false },
         encoding: { x: x('priorMiddle') },
       },
-      ...verdicts.flatMap((verdict) => verdictLayers(verdict, x, end)),
+      ...STANDINGS.flatMap((standing) => standingLayers(standing, x, end)),
       ...figures(),
       rowHover(WIDTH_PX, [
         { field: 'name', type: 'nominal', title: 'number' },
@@ -183,14 +202,10 @@ function panel(rows: readonly ChartRow[]): ChartPart {
   };
 }
 
-/** Bar and mark of the numbers with one verdict, and the same mark before its word. */
-function verdictLayers(
-  verdict: keyof typeof VERDICT_LOOKS,
-  x: (field: string) => ChartPart,
-  end: number,
-): ChartPart[] {
-  const { shape, colour, filled } = VERDICT_LOOKS[verdict];
-  const transform = [{ filter: `datum.verdict === '${verdict}'` }];
+/** Bar and mark of the numbers of one standing, and the same mark before its word. */
+function standingLayers(standing: Standing, x: (field: string) => ChartPart, end: number): ChartPart[] {
+  const { shape, colour, filled } = STANDING_LOOKS[standing];
+  const transform = [{ filter: `datum.standing === '${standing}'` }];
   const point = {
     type: 'point',
     shape,

@@ -1,3 +1,4 @@
+import { LEAST_ENDS } from '../calibrate/overlay-setup.js';
 import type {
   ExpectedCount,
   OverlayCalibration,
@@ -78,7 +79,7 @@ export function survivalOverlayChart(overlay: SurvivalOverlay): ChartSpec {
 }
 
 function findingOf({ calibration: { before, fitted } }: SurvivalOverlay, some: boolean): string {
-  if (!some) return 'Too few tires came off to compare lives';
+  if (!some) return `Fewer than ${LEAST_ENDS} tires of each set-up came off: only their number is compared`;
   const shown = fitted ?? before;
   const when = fitted === null ? 'Before any fit' : 'After the fit';
   return `${when}, recorded lives lie in the 80 % range at ${shown.endsHeld} of ${counted(shown.ends, 'end')}`;
@@ -102,7 +103,7 @@ function fewWords(few: readonly OverlaySetup[]): string[] {
   if (few.length === 0) return [];
   const told = few.slice(0, MOST_NAMED).map((each) => `${shortName(each.setup)}, ${endsText(each)}`);
   const more = few.length > MOST_NAMED ? `; and ${few.length - MOST_NAMED} more` : '';
-  return [`Too few ends to compare: ${told.join('; ')}${more}.`];
+  return [`Too few ends for a curve: ${told.join('; ')}${more}.`];
 }
 
 function rowsOf(setup: OverlaySetup, most: number): ChartRow[] {

@@ -1,4 +1,5 @@
-import { fileKind } from '../calibrate/logbook-kind.js';
+import { basename } from 'node:path';
+import { fileKind, isFitAlone } from '../calibrate/logbook-kind.js';
 import { readLogbook } from '../calibrate/read-logbook.js';
 import { RecordsError } from '../calibrate/records-error.js';
 import { checkedText } from '../present/records-text.js';
@@ -21,13 +22,20 @@ export interface CheckCommandOptions {
  * @param file scenario file, or the JSON file that describes a log.
  * @param options the scenario of a log.
  * @returns exit code: 0, or 1 for a log with problems.
- * @throws ScenarioError listing every problem of a scenario; UsageError for a scenario beside a scenario.
+ * @throws ScenarioError listing every problem of a scenario; UsageError for a scenario beside a scenario, and for a
+ *   file of fitted assumptions.
  */
 export function checkCommand(file: string, { scenario }: CheckCommandOptions = {}): number {
   const kind = fileKind(file);
   if (kind === 'scenario' || (kind === null && scenario === undefined)) {
     if (scenario !== undefined) {
       throw new UsageError('--scenario goes with a log of tires, not with a scenario');
+    }
+    if (isFitAlone(file)) {
+      throw new UsageError(
+        `${file} holds fitted assumptions, not a whole scenario: check the scenario that extends it, such as ` +
+          `{ "extends": ["SCENARIO", "${basename(file)}"] }, where SCENARIO is the one that was fitted`,
+      );
     }
     process.stdout.write(`${scenarioText(file)}\n`);
     return 0;

@@ -1,12 +1,14 @@
 import { assumptionsFile } from '../calibrate/assumptions-file.js';
 import { fileKind } from '../calibrate/logbook-kind.js';
 import { fitAssumptions, NotConvergedError } from '../calibrate/posterior.js';
+import { flownTogether } from '../calibrate/flown-together.js';
 import type { AssumptionFit } from '../calibrate/posterior-types.js';
 import { readLogbook } from '../calibrate/read-logbook.js';
 import type { Logbook } from '../calibrate/record-types.js';
 import { RecordsError } from '../calibrate/records-error.js';
 import { seasonShift } from '../decide/season-shift.js';
 import type { SeasonShift } from '../decide/season-shift-types.js';
+import { fitFindings } from '../present/fit-findings.js';
 import { fitText } from '../present/fit-text.js';
 import { printable, wrap } from '../present/words.js';
 import { CancelledError, listProblems, UsageError, wholeNumber } from '../problems.js';
@@ -76,7 +78,7 @@ export async function fitCommand(
   if (fit.draws.paths.length === 0) {
     return say('the records bear on no assumption of the scenario: nothing is written', PROBLEM_EXIT_CODE);
   }
-  const text = assumptionsFile(fit);
+  const text = assumptionsFile(fit, fitFindings(fit).doubts);
   let season: Season;
   try {
     season = options.season
@@ -185,9 +187,10 @@ async function finish(
   const { out, page, json } = options;
   writeWhole(out, text);
   const written = [out];
+  const use = fitUse(options);
   if (page !== undefined) {
     const { makeFitPage } = await import('../report/fit-page.js');
-    const sources = { scenario: before, logbook, fit, shift, seasonLeftOut: leftOut };
+    const sources = { scenario: before, logbook, fit, shift, seasonLeftOut: leftOut, use };
     const line = phaseLine(process.stderr, 'living the records again');
     try {
       const onProgress = (share: number): void => {
@@ -199,7 +202,6 @@ async function finish(
     }
     written.push(page);
   }
-  const use = fitUse(options);
   if (json === true) {
     const answer = {
       kind: 'gravelbar fit answer',
@@ -213,7 +215,7 @@ async function finish(
     };
     process.stdout.write(`${JSON.stringify(answer, null, 2)}\n`);
   } else {
-    process.stdout.write(`${fitText(fit, shift, leftOut)}\n\n${useText(use)}\n`);
+    process.stdout.write(`${fitText(fit, shift, leftOut, flownTogether(logbook))}\n\n${useText(use)}\n`);
   }
   process.stderr.write(`wrote ${written.map(printable).join(', ')}\n`);
   return signal.aborted ? say('stopped; the fit is finished and written', STOPPED_EXIT_CODE) : 0;

@@ -1,4 +1,4 @@
-import { ASSUMED, AUTHORITY, type Caution } from '../cautions.js';
+import { AUTHORITY, basisCautions, type Caution } from '../cautions.js';
 import { pairedDifference } from '../estimate/paired.js';
 import { UsageError } from '../problems.js';
 import { scenarioHash } from '../run.js';
@@ -129,7 +129,7 @@ export async function sweepPressure(
     sensibleLifeShare: lifeShare,
     checkForLimits: checksFor(limitsRange),
     checkForSensible: checksFor(choice.sensibleRange),
-    cautions: sweepCautions(points, setup, simulation.trials),
+    cautions: sweepCautions(points, setup, simulation.trials, scenario),
   };
 }
 
@@ -268,8 +268,13 @@ function notChecked(
   return [...needs].map(([code, places]) => ({ code, needs: [...places] }));
 }
 
-function sweepCautions(points: readonly PressurePoint[], { main }: CompiledSetup, trials: number): Caution[] {
-  const cautions: Caution[] = [AUTHORITY, ASSUMED];
+function sweepCautions(
+  points: readonly PressurePoint[],
+  { main }: CompiledSetup,
+  trials: number,
+  scenario: CompiledScenario,
+): Caution[] {
+  const cautions: Caution[] = [AUTHORITY, ...basisCautions(scenario)];
   const above = points.filter(({ pressurePa }) => pressurePa > main.ratedPa);
   if (above.length > 0) {
     cautions.push({

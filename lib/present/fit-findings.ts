@@ -7,19 +7,23 @@ import {
   fittedValueText,
   isOfRecords,
 } from '../calibrate/fit-names.js';
-import type {
-  AssumptionFit,
-  FittedAssumption,
-  LearningVerdict,
-  NextReading,
-} from '../calibrate/posterior-types.js';
+import type { FlownTogether } from '../calibrate/flown-together.js';
+import type { AssumptionFit, FittedAssumption } from '../calibrate/posterior-types.js';
+import { countStandings, errorSizesText, hasMoved, standingOf } from '../calibrate/standing.js';
 import { countedText } from './amounts.js';
-import { calibrationIsOff, calibrationText, isHeldOut, isTooSure, offText } from './fit-calibration.js';
+import {
+  calibrationIsOff,
+  calibrationText,
+  calibrationVerdictText,
+  isHeldOut,
+  isTooSure,
+  offText,
+} from './fit-calibration.js';
+import { nextText, tellingReadings } from './fit-next.js';
 import { listText } from './lists.js';
-import { percentText } from './words.js';
 
-/** The middle moved by at least this many standard deviations of what the scenario held: convention. */
-const MOVED_SCORE = 0.5;
+/** Of numbers that are narrowed, a move of so many standard deviations of what the scenario held is told. Convention. */
+const TOLD_SCORE = 0.5;
 /** Scores beyond this were held for implausible by the scenario: as in the conflicts of a fit. */
 const IMPLAUSIBLE_SCORE = 2.5;
 /** Fewer readings than this are few: a verdict may then rest on two or three tires. Convention. */
@@ -27,9 +31,6 @@ const FEW_READINGS = 30;
 const FEW_TIRES = 5;
 const NAMED_MOVES = 6;
 const NAMED_UNKNOWN = 5;
-const NEXT_TOLD = 3;
-/** Further records are worth naming where they narrow a number by at least this share. Convention. */
-const WORTH_NARROWING = 0.1;
 
 /** Conflicts that make nothing look surer than it is. */
 const MILD: readonly string[] = [agreeBetterText('groove readings'), agreeBetterText('pressure readings')];
@@ -38,7 +39,7 @@ const MILD: readonly string[] = [agreeBetterText('groove readings'), agreeBetter
 export interface FitFindings {
   /** How much was learned. */
   readonly headline: string;
-  /** What moved, one assumption each, furthest first. */
+  /** What moved, one assumption each, furthest first, narrowed or not. */
   readonly moved: readonly string[];
   /** Learned without moving; empty if none was. */
   readonly confirmed: string;
@@ -58,51 +59,52 @@ export interface FitFindings {
  * What a fit says in plain words.
  *
  * @param fit from `fitAssumptions`.
+ * @param isFlown which set-ups flew on which strips in the records, for what to read next.
  */
-export function fitFindings(fit: AssumptionFit): FitFindings {
+export function fitFindings(fit: AssumptionFit, isFlown?: FlownTogether): FitFindings {
   const own = fit.assumptions.filter(({ path }) => !isOfRecords(path));
   const moved = own
-    .filter(({ verdict, scoreMean }) => verdict !== 'not identified' && Math.abs(scoreMean) >= MOVED_SCORE)
+    .filter(
+      (each) =>
+        hasMoved(each) || (each.verdict !== 'not identified' && Math.abs(each.scoreMean) >= TOLD_SCORE),
+    )
     .sort((one, other) => Math.abs(other.scoreMean) - Math.abs(one.scoreMean));
   const confirmed = own
     .filter((each) => each.verdict === 'learned' && !moved.includes(each))
     .map(({ path }) => fittedName(path));
-  const off = fit.checks.calibration.filter((each) => calibrationIsOff(each, fit));
+  const off = fit.checks.calibration.filter(calibrationIsOff);
   return {
-    headline: headlineOf(fit, own),
-    moved: moved.slice(0, NAMED_MOVES).map((each) => movedText(each, fit)),
+    headline: headlineOf(fit),
+    moved: [
+      ...moved.slice(0, NAMED_MOVES).map((each) => movedText(each, fit)),
+      ...furtherMoves(moved.slice(NAMED_MOVES)),
+    ],
     confirmed:
       confirmed.length === 0
         ? ''
         : `Learned, and about where ${confirmed.length === 1 ? 'it was' : 'they were'} assumed: ${listText(confirmed)}.`,
     unknown: unknownText(own, fit.untouched),
     doubts: [
+      ...farText(own),
       ...fit.checks.conflicts
-        .filter((conflict) => !MILD.includes(conflict))
+        .filter((conflict) => !MILD.includes(conflict) && !isOfOneNumber(conflict, own))
         .map((conflict) => `Records against scenario: ${conflict}`),
-      ...off.filter(isTooSure).map(offText),
+      ...off.filter(isTooSure).map((each) => offText(each, fit)),
       ...fewText(fit),
     ],
     notes: [
       ...fit.checks.conflicts.filter((conflict) => MILD.includes(conflict)),
-      ...off.filter((each) => !isTooSure(each)).map(offText),
+      ...off.filter((each) => !isTooSure(each)).map((each) => offText(each, fit)),
     ],
     checks: fit.checks.calibration
       .filter((each) => !off.includes(each))
       // What the fit never saw tells most.
       .sort((one, other) => Number(isHeldOut(other)) - Number(isHeldOut(one)))
-      .map((each) => `Check: ${calibrationText(each)}.`),
-    next: fit.nextReadings.length === 0 ? [] : tellingReadings(fit.nextReadings).map(nextText),
-  };
-}
-
-/** Number of assumptions of the scenario by verdict. */
-export function countVerdicts(own: readonly FittedAssumption[]): Readonly<Record<LearningVerdict, number>> {
-  const count = (word: LearningVerdict): number => own.filter(({ verdict }) => verdict === word).length;
-  return {
-    learned: count('learned'),
-    'barely learned': count('barely learned'),
-    'not identified': count('not identified'),
+      .map((each) => `Check: ${calibrationText(each)}: ${calibrationVerdictText(each)}.`),
+    next:
+      fit.nextReadings.length === 0
+        ? []
+        : tellingReadings(fit.nextReadings, isFlown).map((each) => nextText(each, isFlown)),
   };
 }
 
@@ -120,31 +122,73 @@ export function usedText({ readings, cuts, pressureChecks, ends }: AssumptionFit
   ]);
 }
 
-function headlineOf({ used, untouched, logbook }: AssumptionFit, own: readonly FittedAssumption[]): string {
-  const counts = countVerdicts(own);
-  const all = own.length + untouched.length;
+function headlineOf({ used, untouched, logbook, assumptions }: AssumptionFit): string {
+  const { byStanding, assumptions: touched, ofRecords } = countStandings(assumptions);
+  const all = touched + untouched.length;
   const from = `From ${usedText(used)} of "${logbook.name}"`;
-  if (own.length === 0)
-    return `${from} nothing is learned: they bear on none of the ${all} assumptions in doubt.`;
-  const { learned, 'barely learned': barely, 'not identified': vague } = counts;
+  const errors = ofRecords === 0 ? '' : ` Counted apart: ${errorSizesText(ofRecords)}.`;
+  if (touched === 0)
+    return `${from} nothing is learned: they bear on none of the ${all} assumptions in doubt.${errors}`;
+  const {
+    learned,
+    'barely learned': barely,
+    'moved, not narrowed': pulled,
+    'not identified': vague,
+  } = byStanding;
   const kept = vague + untouched.length;
   return (
     `${from}: ${learned === 0 ? 'none' : learned} of the ${all} assumptions in doubt ${learned === 1 ? 'is' : 'are'} learned, ` +
-    `${barely === 0 ? 'none' : barely} barely learned; ${kept} stay${kept === 1 ? 's' : ''} about as assumed ` +
-    `(${vague} not identified, ${untouched.length} that no record bears on).`
+    `${barely === 0 ? 'none' : barely} barely learned${pulled === 0 ? '' : `, ${pulled} moved but not narrowed`}; ` +
+    `${kept} stay${kept === 1 ? 's' : ''} about as assumed ` +
+    `(${vague} not identified, ${untouched.length} that no record bears on).${errors}`
   );
+}
+
+/** Numbers that the records want where the scenario held them for implausible, in one sentence. */
+function farText(own: readonly FittedAssumption[]): string[] {
+  const far = own.filter(isFar);
+  if (far.length === 0) return [];
+  const named = far.map(
+    ({ path, scoreMean }) => `${fittedName(path)} (far ${scoreMean > 0 ? 'above' : 'below'})`,
+  );
+  return [
+    `Records against scenario: the records want ${far.length === 1 ? 'a number' : `${far.length} numbers`} beyond what the scenario ` +
+      `holds for plausible: ${listText(named)}. Look at the records, at what else could explain them, and at the ` +
+      `${far.length === 1 ? 'range' : 'ranges'} in the scenario.`,
+  ];
+}
+
+function isFar({ scoreMean }: FittedAssumption): boolean {
+  return Math.abs(scoreMean) >= IMPLAUSIBLE_SCORE;
+}
+
+/** True for the conflict of one number, which {@link farText} tells with the others. */
+function isOfOneNumber(conflict: string, own: readonly FittedAssumption[]): boolean {
+  return own.some(
+    (each) => isFar(each) && conflict.startsWith(`The records want ${fittedName(each.path)} far `),
+  );
+}
+
+/** Moves that are not named, where they are large. */
+function furtherMoves(rest: readonly FittedAssumption[]): string[] {
+  const far = rest.filter(hasMoved).length;
+  if (far === 0) return [];
+  return [`${far} more by at least the spread that the scenario held: see the table`];
 }
 
 /** An assumption before and after: "abradability: 0.096 (0.093 to 0.098) mm3/J, assumed 0.1 (0.067 to 0.15) mm3/J". */
 function movedText(assumption: FittedAssumption, { probabilities }: AssumptionFit): string {
-  const { path, verdict, scoreMean } = assumption;
   const { before, after } = rangeTexts(assumption, probabilities);
-  const barely = verdict === 'barely learned' ? '; barely learned' : '';
-  const far =
-    Math.abs(scoreMean) >= IMPLAUSIBLE_SCORE
-      ? '; the scenario held that for implausible: look why before you use it'
-      : '';
-  return `${fittedName(path)}: ${after}, assumed ${before}${barely}${far}`;
+  const standing = standingOf(assumption);
+  const how = {
+    learned: '',
+    'barely learned': '; barely learned',
+    'moved, not narrowed':
+      '; moved, not narrowed: the records pull it, perhaps because the model lacks something',
+    'not identified': '',
+  }[standing];
+  const far = isFar(assumption) ? '; the scenario held that for implausible: look why before you use it' : '';
+  return `${fittedName(assumption.path)}: ${after}, assumed ${before}${how}${far}`;
 }
 
 /** Middle and 8-of-10 range of an assumption before and after the records. */
@@ -172,7 +216,7 @@ export function rangeParts(
 }
 
 function unknownText(own: readonly FittedAssumption[], untouched: readonly string[]): string {
-  const vague = own.filter(({ verdict }) => verdict === 'not identified').map(({ path }) => path);
+  const vague = own.filter((each) => standingOf(each) === 'not identified').map(({ path }) => path);
   if (vague.length + untouched.length === 0) return '';
   const named = (paths: readonly string[]): string => {
     const told = paths.slice(0, NAMED_UNKNOWN).map(fittedName);
@@ -195,38 +239,7 @@ function fewText({ used, checks }: AssumptionFit): string[] {
   if (used.readings >= FEW_READINGS && tires >= FEW_TIRES) return [];
   return [
     `Few records: ${countedText(used.readings, 'tread reading')} of ${countedText(tires, 'tire')}. What seems learned may be the ` +
-      `luck of a few tires${used.readings < FEW_READINGS ? ', and the checks below can hardly fail' : ''}: take the fit as a first ` +
+      `luck of a few tires${used.readings < FEW_READINGS ? ', and the checks of the fit can hardly fail' : ''}: take the fit as a first ` +
       'look and read more tires.',
   ];
-}
-
-/**
- * The most telling further records, of which each narrows an assumption that those before it do not.
- *
- * @param all further records, the most telling first.
- */
-export function tellingReadings(all: readonly NextReading[]): NextReading[] {
-  const named = new Set<string>();
-  const telling = all.filter(({ narrows }) => {
-    const fresh = narrows.filter(
-      ({ path, now, then }) => !named.has(path) && then <= (1 - WORTH_NARROWING) * now,
-    );
-    for (const { path } of fresh) named.add(path);
-    return fresh.length > 0;
-  });
-  return (telling.length > 0 ? telling : [...all]).slice(0, NEXT_TOLD);
-}
-
-/**
- * What to read next and what it would narrow: spreads in shares of those that the scenario held.
- *
- * @param reading one kind of further records.
- */
-export function nextText({ what, narrows }: NextReading): string {
-  const told = narrows
-    .slice(0, 2)
-    .map(({ path, now, then }) => `${fittedName(path)} from ${percentText(now)} to ${percentText(then)}`);
-  return told.length === 0
-    ? `${what}: narrows no single assumption by much`
-    : `${what}: narrows ${listText(told)}`;
 }

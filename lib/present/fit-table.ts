@@ -1,19 +1,24 @@
 import { fittedName } from '../calibrate/fit-names.js';
+import type { FlownTogether } from '../calibrate/flown-together.js';
 import type { AssumptionFit, FittedAssumption } from '../calibrate/posterior-types.js';
+import { standingText } from '../calibrate/standing.js';
+import { vacuousText, withoutVacuous } from '../calibrate/telling-readings.js';
 import { countedText, withCommas } from './amounts.js';
-import { calibrationIsOff, calibrationText } from './fit-calibration.js';
-import { nextText, rangeTexts } from './fit-findings.js';
+import { calibrationText, calibrationVerdictText } from './fit-calibration.js';
+import { rangeTexts } from './fit-findings.js';
+import { fitGlossary } from './fit-glossary.js';
+import { leftText, NEXT_RANKING, nextText } from './fit-next.js';
 import { grid, type GridColumn } from './grid.js';
 import { listText } from './lists.js';
 import { TABLE_WIDTH } from './table.js';
 import { percentText, printable, wrap } from './words.js';
 
 const COLUMNS: readonly GridColumn[] = [
-  { title: ['assumption'], align: 'left', width: 26, wraps: true },
+  { title: ['assumption'], align: 'left', width: 25, wraps: true },
   { title: ['assumed', '(8 of 10)'], align: 'left', width: 22, wraps: true },
   { title: ['fitted', '(8 of 10)'], align: 'left', width: 22, wraps: true },
   { title: ['spread', 'left'], align: 'right', width: 6 },
-  { title: ['verdict'], align: 'left', width: 14 },
+  { title: ['verdict'], align: 'left', width: 15, wraps: true },
 ];
 
 const TIRES_TOLD = 5;
@@ -26,14 +31,23 @@ export function assumptionBlocks({ assumptions, untouched, probabilities }: Assu
   if (assumptions.length === 0) return untouchedBlock(untouched);
   const rows = assumptions.map((each) => {
     const { before, after } = rangeTexts(each, probabilities);
-    return [fittedName(each.path), before, after, percentText(each.scoreDeviation), each.verdict];
+    return [fittedName(each.path), before, after, leftText(each.scoreDeviation), standingText(each)];
   });
   const reasons = reasonTexts(assumptions).map((each) => paragraph(`- ${each}`));
   return [
     grid(COLUMNS, rows),
+    ...glossaryBlock(assumptions),
     ...(reasons.length === 0 ? [] : [['Not learned, or barely, and why', '', ...reasons].join('\n')]),
     ...untouchedBlock(untouched),
   ];
+}
+
+/** What the numbers are that were narrowed or moved. */
+function glossaryBlock(assumptions: readonly FittedAssumption[]): string[] {
+  const entries = fitGlossary(assumptions);
+  if (entries.length === 0) return [];
+  const lines = entries.map(({ name, meaning }) => paragraph(`- ${name}: ${meaning}`));
+  return [['What the numbers narrowed or moved are', '', ...lines].join('\n')];
 }
 
 /** Why numbers are not learned, those with the same reason together; how far each is narrowed stands in the table. */
@@ -62,10 +76,9 @@ function untouchedBlock(untouched: readonly string[]): string[] {
 
 /** Checks of the fit against the records. */
 export function checkBlock(fit: AssumptionFit): string {
-  const { calibration, tires, stones } = fit.checks;
-  const lines = calibration.map(
-    (each) => `${calibrationText(each)}${calibrationIsOff(each, fit) ? ': off' : ''}.`,
-  );
+  const { calibration, tires, stones, readings } = fit.checks;
+  const left = vacuousText(withoutVacuous(readings).left);
+  const lines = calibration.map((each) => `${calibrationText(each)}: ${calibrationVerdictText(each)}.`);
   const flagged = tires.filter((tire) => tire.flagged);
   const odd = flagged
     .slice(0, TIRES_TOLD)
@@ -79,6 +92,7 @@ export function checkBlock(fit: AssumptionFit): string {
     '',
     ...[
       ...lines,
+      ...left.map((text) => `Without any reading of the tire: ${text}`),
       ...(tires.length === 0
         ? []
         : flagged.length === 0
@@ -91,14 +105,17 @@ export function checkBlock(fit: AssumptionFit): string {
 }
 
 /** What to read next, the most telling first. */
-export function nextBlock({ nextReadings }: AssumptionFit): string[] {
+export function nextBlock({ nextReadings }: AssumptionFit, isFlown?: FlownTogether): string[] {
   if (nextReadings.length === 0) return [];
-  const lines = nextReadings.slice(0, NEXT_TOLD).map((each, at) => paragraph(`${at + 1}. ${nextText(each)}`));
+  const lines = nextReadings
+    .slice(0, NEXT_TOLD)
+    .map((each, at) => paragraph(`${at + 1}. ${nextText(each, isFlown)}`));
   return [
     [
       'Further records, the most telling first (spread left of that assumed, now and then)',
       '',
       ...lines,
+      paragraph(NEXT_RANKING),
     ].join('\n'),
   ];
 }
@@ -109,8 +126,9 @@ export function convergenceText({ convergence }: AssumptionFit): string {
   if (chains === 0) return 'No draws were needed: the records bear on nothing in doubt.';
   return (
     `Convergence: ${countedText(chains, 'chain')}, ${withCommas(String(draws))} draws, worth at least ` +
-    `${withCommas(String(Math.round(smallestEffectiveSize)))} independent ones for every number; R-hat up to ` +
-    `${largestRHat.toFixed(3)} (1.02 is allowed); ${percentText(acceptedShare)} of the moves taken; likelihood worked out ` +
+    `${withCommas(String(Math.round(smallestEffectiveSize)))} independent ones for every number (their effective size: draws ` +
+    `follow each other, so each tells less than a fresh one); R-hat, how far the chains still differ from each other (1: not at all), ` +
+    `up to ${largestRHat.toFixed(3)} (1.02 is allowed); ${percentText(acceptedShare)} of the moves taken; likelihood worked out ` +
     `${withCommas(String(evaluations))} times.`
   );
 }

@@ -1,5 +1,6 @@
+import type { FlownTogether } from '../calibrate/flown-together.js';
 import type { AssumptionFit } from '../calibrate/posterior-types.js';
-import { AUTHORITY, type Caution } from '../cautions.js';
+import { AUTHORITY, FITTED } from '../cautions.js';
 import type { SeasonShift } from '../decide/season-shift-types.js';
 import { version } from '../version.js';
 import { fitFindings } from './fit-findings.js';
@@ -9,14 +10,6 @@ import { seasonAnswers } from './season-shift-words.js';
 import { TABLE_WIDTH } from './table.js';
 import { printable, wrap } from './words.js';
 
-/** What fitted numbers are good for. */
-export const FITTED: Caution = {
-  code: 'fitted',
-  message:
-    'Fitted numbers hold for tires, strips, airplanes and habits like those of the records. They rest on this model: what it ' +
-    'leaves out, they have taken up. All airplanes of the records count as that of the scenario.',
-};
-
 /** Said before the season of a fit that is in doubt. */
 export const DOUBTED_SEASON =
   'With these doubts, take what follows on the season as a question, not as an answer.';
@@ -25,7 +18,12 @@ export const DOUBTED_SEASON =
 export const FIT_LEGEND: readonly string[] = [
   'Assumed: what the scenario held; fitted: after the records. Middle, and in brackets the range that holds it in 8 of 10 cases.',
   'Spread left: spread of the fitted number over that assumed. Learned: at most half is left; barely learned: at most nine ' +
-    'tenths; not identified: more.',
+    'tenths; not identified: more. More than 100 % would be noise of the draws and is shown as 100 %.',
+  'Moved: the middle shifted by at least the standard deviation that the scenario held. Moved, not narrowed: no longer what was ' +
+    'assumed, and no better known; the records pull it, perhaps because the model lacks something.',
+  'Counted: as cuts, those through the rubber or from the stated depth on, and ends by a cut that the table of cuts does not ' +
+    'hold; as pressure checks, those that follow an earlier check of the same tire that states what it was set to, as only they ' +
+    'tell of a loss; as lives, tires that came off or are still on.',
 ];
 
 /** How to read a season before and after. */
@@ -56,15 +54,18 @@ export function seasonShiftText(shift: SeasonShift): string {
  * @param fit from `fitAssumptions`.
  * @param shift from `seasonShift`; null if the season was left out.
  * @param seasonLeftOut why, in a sentence.
+ * @param isFlown which set-ups flew on which strips, from `flownTogether`: what was never flown is not proposed at the top
+ *   and marked below.
  * @returns text ending without a line end.
  */
 export function fitText(
   fit: AssumptionFit,
   shift: SeasonShift | null,
   seasonLeftOut = 'The season was left out.',
+  isFlown?: FlownTogether,
 ): string {
   const paragraph = (text: string): string => wrap(printable(text), TABLE_WIDTH, '  ');
-  const { headline, moved, confirmed, unknown, doubts, notes, checks, next } = fitFindings(fit);
+  const { headline, moved, confirmed, unknown, doubts, notes, checks, next } = fitFindings(fit, isFlown);
   const season = shift === null ? [seasonLeftOut] : seasonAnswers(shift);
   const listed = (lead: string, items: readonly string[]): string[] =>
     items.length === 0 ? [] : [lead, ...items.map((item) => `- ${item}`)];
@@ -79,7 +80,10 @@ export function fitText(
     ...notes,
     ...(doubts.length > 0 && shift !== null ? [DOUBTED_SEASON] : []),
     ...season,
-    ...listed('Read next (spread left of that assumed, now and then):', next),
+    ...listed(
+      'Read next, by what narrows the assumptions most (spread left of that assumed, now and then):',
+      next,
+    ),
   ].filter((text) => text !== '');
   const origin = `${fit.scenario}; ${fit.source}; seed ${fit.seed}, ${
     shift === null ? '' : `season of ${shift.trials} trials, `
@@ -90,7 +94,7 @@ export function fitText(
     ...assumptionBlocks(fit),
     ...(shift === null ? [] : seasonShiftBlocks(shift)),
     checkBlock(fit),
-    ...nextBlock(fit),
+    ...nextBlock(fit, isFlown),
     paragraph(convergenceText(fit)),
     ...(fit.remarks.length === 0
       ? []

@@ -11,6 +11,8 @@ import { listText } from './lists.js';
 const MANY_OPEN = 0.1;
 /** With more than this left, ignorance has not shrunk to speak of. */
 const HARDLY_LESS = 0.9;
+const NAMED_PAIRINGS = 4;
+const SUMMED_UP = 4;
 
 /**
  * What the fitted numbers change about the season.
@@ -83,6 +85,39 @@ export function bestOnMix(shifts: readonly BestShift[]): string[] {
   return [...told, ...others.map(bestText)];
 }
 
+/**
+ * A season before and after in a line for each mix, with the best set-ups and their lives, and whether the fit is in doubt.
+ *
+ * @param shift from `seasonShift`.
+ * @param isDoubted true where something stands against the fit.
+ */
+export function seasonSummary({ pairings, best }: SeasonShift, isDoubted: boolean): string[] {
+  const mixes = [...new Set(pairings.map(({ mix }) => mix))];
+  const lines = mixes.map((mix) => {
+    const own = best.filter((each) => each.mix === mix);
+    const [was, is] = (['before', 'after'] as const).map((when) => [
+      ...new Set(own.map((each) => each[when].best)),
+    ]) as [string[], string[]];
+    const told =
+      own.length === 0
+        ? ''
+        : listText(was) === listText(is)
+          ? `best ${listText(is)} with either; `
+          : `best ${listText(was)} before, ${listText(is)} after; `;
+    const here = pairings.filter((each) => each.mix === mix);
+    const named =
+      own.length === 0 ? here : here.filter(({ setup }) => was.includes(setup) || is.includes(setup));
+    const lives = named
+      .slice(0, SUMMED_UP)
+      .map(({ setup, before, after }) => `${setup} ${hoursText(before)} → ${hoursText(after)}`);
+    return `On ${mix}: ${told}half of the sets last, in flight hours, ${lives.join(', ')}.`;
+  });
+  return [
+    ...lines,
+    isDoubted ? 'Doubtful: see what stands against the fit.' : 'Nothing stands against the fit.',
+  ];
+}
+
 /** True where the simulation cannot tell the change from none. */
 export function withinError({ lower, upper }: PairedDifference): boolean {
   return lower <= 0 && upper >= 0;
@@ -100,7 +135,7 @@ function lifeAnswer({ pairings, trials }: SeasonShift): string {
   if (largest === undefined) return within;
   const { setup, mix, before, after, change } = largest;
   const told =
-    `Life changes most for ${setup} on ${mix}: half of the sets last ${hoursText(after)} instead of ${hoursText(before)} flight hours ` +
+    `Life changes most, by share, for ${setup} on ${mix}: half of the sets last ${hoursText(after)} instead of ${hoursText(before)} flight hours ` +
     `(mean ${signedText(change.meanLifeHours.estimate, change.meanLifeHours.standardError)} h, 95 %: ${signedSpan(change.meanLifeHours)}).`;
   return untold === 0 ? told : `${told} ${within}`;
 }
@@ -122,22 +157,36 @@ export function ignoranceLeft({ before, after }: PairingShift): number | null {
 }
 
 function ignoranceAnswer(pairings: readonly PairingShift[]): string[] {
-  const left = pairings.flatMap((each) => ignoranceLeft(each) ?? []).sort((one, other) => one - other);
-  if (left.length === 0) {
+  const told = pairings
+    .flatMap((pairing) => {
+      const left = ignoranceLeft(pairing);
+      return left === null ? [] : [{ pairing, left }];
+    })
+    .sort((one, other) => other.left - one.left);
+  if (told.length === 0) {
     return [
       'Whether ignorance of the life shrinks is not told: too few trials, or tires that outlast the horizon.',
     ];
   }
-  const percent = (share: number): number => Math.round(100 * share);
-  const middle = left[Math.floor((left.length - 1) / 2)]!;
-  const span = left.length === 1 ? '' : `, ${percent(left[0]!)} to ${percent(left.at(-1)!)} % by pairing`;
-  const rest = pairings.length - left.length;
+  const shrunk = told.filter(({ left }) => left <= HARDLY_LESS).length;
+  const head =
+    shrunk === 0
+      ? 'hardly shrinks, as far as these trials tell'
+      : shrunk === told.length
+        ? `shrinks${told.length === 1 ? '' : ` in ${shrunk === pairings.length ? 'all' : String(shrunk)} pairings`}`
+        : `shrinks in ${shrunk} of ${pairings.length} pairings, as far as these trials tell`;
+  const isOneMix = new Set(pairings.map(({ mix }) => mix)).size === 1;
+  const named = told.slice(0, NAMED_PAIRINGS).map(({ pairing: { setup, mix, before, after } }) => {
+    const to = ignoranceText(after.ignoranceHours).replace('< ', 'below ');
+    return `${setup}${isOneMix ? '' : ` on ${mix}`} ${ignoranceText(before.ignoranceHours)} to ${to} h`;
+  });
+  const more = told.length - named.length;
+  const others = more > 0 ? ` and ${more} more, in the table` : '';
+  const rest = pairings.length - told.length;
   const unsaid = rest === 0 ? '' : `; not told for ${rest} whose tires outlast the horizon`;
-  if (middle > HARDLY_LESS) {
-    return [`Ignorance of the life hardly shrinks, as far as these trials tell${unsaid}.`];
-  }
+  const order = told.length === 1 ? '' : ' (least shrunk first)';
   return [
-    `Ignorance of the life shrinks to ${percent(middle)} % of what it was, or less${span}${unsaid}. Luck stays.`,
+    `Ignorance of the life ${head}: ${named.join(', ')}${others}${order}${unsaid}.${shrunk === 0 ? '' : ' Luck stays.'}`,
   ];
 }
 

@@ -1,15 +1,17 @@
 import type { AssumptionFit } from '../calibrate/posterior-types.js';
+import { flownTogether } from '../calibrate/flown-together.js';
 import type { Logbook } from '../calibrate/record-types.js';
-import { ASSUMED, AUTHORITY } from '../cautions.js';
+import { AUTHORITY, FITTED, REST_ASSUMED } from '../cautions.js';
 import type { SeasonShift } from '../decide/season-shift-types.js';
 import { fitFindings } from '../present/fit-findings.js';
-import { DOUBTED_SEASON, FITTED } from '../present/fit-text.js';
-import { seasonAnswers } from '../present/season-shift-words.js';
+import { DOUBTED_SEASON } from '../present/fit-text.js';
+import { seasonAnswers, seasonSummary } from '../present/season-shift-words.js';
 import { version } from '../version.js';
 import type { Scenario } from '../scenario/schema/index.js';
+import { answerPart, usePart, type FitUseWords } from './fit-answer.js';
 import { fitCharts, type FitPageOptions } from './fit-charts.js';
 import { livesPart } from './fit-lives.js';
-import { answerPart, assumptionsPart, checksPart, nextPart, sourcesPart } from './fit-parts.js';
+import { assumptionsPart, checksPart, nextPart, sourcesPart } from './fit-parts.js';
 import { seasonPart } from './fit-season.js';
 import { html } from './html.js';
 import { pageText, type PagePart } from './page.js';
@@ -25,6 +27,8 @@ export interface FitPageSources {
   readonly shift: SeasonShift | null;
   /** Why, in a sentence. */
   readonly seasonLeftOut?: string | undefined;
+  /** How the fit is used: a file to make, what stands in it, and the command that runs it; left out where it is not known. */
+  readonly use?: FitUseWords | undefined;
 }
 
 /**
@@ -37,17 +41,19 @@ export interface FitPageSources {
  * @returns the text of the file.
  */
 export async function makeFitPage(
-  { scenario, logbook, fit, shift, seasonLeftOut = 'The season was left out.' }: FitPageSources,
+  { scenario, logbook, fit, shift, seasonLeftOut = 'The season was left out.', use }: FitPageSources,
   options: FitPageOptions = {},
 ): Promise<string> {
-  const doubted = shift !== null && fitFindings(fit).doubts.length > 0;
-  const season = [
-    ...(doubted ? [DOUBTED_SEASON] : []),
-    ...(shift === null ? [seasonLeftOut] : seasonAnswers(shift)),
-  ];
+  const isFlown = flownTogether(logbook);
+  const findings = fitFindings(fit, isFlown);
+  const doubted = findings.doubts.length > 0;
+  const season = {
+    summary: shift === null ? [seasonLeftOut] : seasonSummary(shift, doubted),
+    answers: shift === null ? [] : [...(doubted ? [DOUBTED_SEASON] : []), ...seasonAnswers(shift)],
+  };
   const charts = await fitCharts(scenario, logbook, fit, options);
   const parts: PagePart[] = [
-    { id: 'answer', title: 'The answer', body: answerPart(fit, season, AUTHORITY.message) },
+    { id: 'answer', title: 'The answer', body: answerPart(findings, season, AUTHORITY.message) },
     { id: 'fitted', title: 'Before and after', body: assumptionsPart(fit, charts.assumptions) },
     {
       id: 'season',
@@ -55,12 +61,13 @@ export async function makeFitPage(
       body: shift === null ? html`<p>${seasonLeftOut}</p>` : seasonPart(shift),
     },
     { id: 'checks', title: 'Does the fit hold?', body: checksPart(fit, charts.checks) },
-    { id: 'next', title: 'What to read next', body: nextPart(fit) },
+    { id: 'next', title: 'What to read next', body: nextPart(fit, isFlown) },
+    ...(use === undefined ? [] : [{ id: 'use', title: 'To use the fit', body: usePart(use) }]),
     { id: 'lives', title: 'Lives in the records', body: html`${livesPart(logbook)} ${charts.lives}` },
     {
       id: 'cautions',
       title: 'Cautions',
-      body: html`${[AUTHORITY, FITTED, ASSUMED].map(
+      body: html`${[AUTHORITY, FITTED, REST_ASSUMED].map(
         ({ message }) => html`<div class="caution"><p>${message}</p></div>`,
       )}`,
     },

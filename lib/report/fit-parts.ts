@@ -1,4 +1,5 @@
-import { fittedName } from '../calibrate/fit-names.js';
+import { fittedName, isOfRecords } from '../calibrate/fit-names.js';
+import type { FlownTogether } from '../calibrate/flown-together.js';
 import type {
   AssumptionFit,
   FitCalibration,
@@ -6,9 +7,13 @@ import type {
   FittedTire,
   NextReading,
 } from '../calibrate/posterior-types.js';
+import { errorSizesText, standingOf, standingText } from '../calibrate/standing.js';
+import { vacuousText, withoutVacuous } from '../calibrate/telling-readings.js';
 import { countedText } from '../present/amounts.js';
-import { calibrationIsOff } from '../present/fit-calibration.js';
-import { fitFindings, rangeParts, usedText } from '../present/fit-findings.js';
+import { calibrationVerdictText } from '../present/fit-calibration.js';
+import { rangeParts, usedText } from '../present/fit-findings.js';
+import { fitGlossary } from '../present/fit-glossary.js';
+import { leftText, NEXT_RANKING, whatText } from '../present/fit-next.js';
 import { convergenceText } from '../present/fit-table.js';
 import { FIT_LEGEND } from '../present/fit-text.js';
 import { listText } from '../present/lists.js';
@@ -19,27 +24,6 @@ import { table, type Column } from './table.js';
 
 const TIRES_TOLD = 10;
 const NEXT_TOLD = 12;
-
-/** The answer of a fit: what was learned, what moved, what is not told, and what stands against it. */
-export function answerPart(fit: AssumptionFit, season: readonly string[], authority: string): Html {
-  const { headline, moved, confirmed, unknown, doubts, notes, checks } = fitFindings(fit);
-  const paragraphs = (texts: readonly string[]): Html[] =>
-    texts.filter((text) => text !== '').map((text) => html`<p>${text}</p>`);
-  return html`<p class="lede">${headline}</p>
-    <div class="caution">
-      <p>${authority} <a href="#cautions">All cautions</a></p>
-    </div>
-    ${doubts.map((doubt) => html`<div class="caution"><p>${doubt}</p></div>`)}
-    ${
-      moved.length === 0
-        ? ''
-        : html`<p>Moved furthest from what was assumed:</p>
-            <ul class="finding">
-              ${moved.map((each) => html`<li>${each}</li>`)}
-            </ul>`
-    }
-    ${paragraphs([confirmed, unknown, ...checks.slice(0, 1), ...notes, ...season])}`;
-}
 
 /** Assumptions before and after, and those that no record touched. */
 export function assumptionsPart(fit: AssumptionFit, chart: Html): Html {
@@ -56,17 +40,19 @@ export function assumptionsPart(fit: AssumptionFit, chart: Html): Html {
     },
     {
       title: 'Spread left',
-      cell: ({ scoreDeviation }) => percentText(scoreDeviation),
+      cell: ({ scoreDeviation }) => leftText(scoreDeviation),
       isNumeric: true,
     },
     {
       title: 'Verdict',
-      cell: ({ verdict, reason }) =>
-        verdict === 'learned' ? verdict : html`${verdict} <small>${reason}</small>`,
+      cell: (each) =>
+        each.verdict === 'learned'
+          ? standingText(each)
+          : html`${standingText(each)} <small>${each.reason}</small>`,
     },
   ];
   const rows = (wanted: boolean): FittedAssumption[] =>
-    fit.assumptions.filter(({ verdict }) => (verdict !== 'not identified') === wanted);
+    fit.assumptions.filter((each) => (standingOf(each) !== 'not identified') === wanted);
   const [told, vague] = [rows(true), rows(false)];
   return html`<p class="hint">
       Charts: point at one, or select it and press an arrow key, to read its values. What is wider than the
@@ -75,11 +61,11 @@ export function assumptionsPart(fit: AssumptionFit, chart: Html): Html {
     ${chart}
     ${
       told.length === 0
-        ? html`<p>No assumption was learned.</p>`
+        ? html`<p>No assumption was learned or moved.</p>`
         : html`<details>
-            <summary>Learned and barely learned, as a table: ${countedText(told.length, 'number')}</summary>
+            <summary>Learned, barely learned or moved, as a table: ${numbersText(told)}</summary>
             ${table(columns, told, {
-              caption: 'Learned and barely learned',
+              caption: 'Learned, barely learned or moved',
               leads: ({ verdict }) => verdict === 'learned',
             })}
           </details>`
@@ -88,7 +74,7 @@ export function assumptionsPart(fit: AssumptionFit, chart: Html): Html {
       vague.length === 0
         ? ''
         : html`<details>
-            <summary>Not identified: ${countedText(vague.length, 'number')}</summary>
+            <summary>Not identified: ${numbersText(vague)}</summary>
             ${table(columns, vague, { caption: 'Not identified: about as assumed' })}
           </details>`
     }
@@ -102,7 +88,26 @@ export function assumptionsPart(fit: AssumptionFit, chart: Html): Html {
             <p>${listText(untouched.map(fittedName))}. They stay as assumed.</p>
           </details>`
     }
-    ${FIT_LEGEND.map((text) => html`<p class="soft">${text}</p>`)}`;
+    ${glossaryPart(fit)} ${FIT_LEGEND.map((text) => html`<p class="soft">${text}</p>`)}`;
+}
+
+/** What the numbers are that were narrowed or moved. */
+function glossaryPart({ assumptions }: AssumptionFit): Html {
+  const entries = fitGlossary(assumptions);
+  if (entries.length === 0) return html``;
+  return html`<details>
+    <summary>What the numbers narrowed or moved are</summary>
+    <ul>
+      ${entries.map(({ name, meaning }) => html`<li>${name}: ${meaning}</li>`)}
+    </ul>
+  </details>`;
+}
+
+/** Assumptions, and error sizes of the readings apart, as everywhere. */
+function numbersText(rows: readonly FittedAssumption[]): string {
+  const errors = rows.filter(({ path }) => isOfRecords(path)).length;
+  const own = countedText(rows.length - errors, 'assumption');
+  return errors === 0 ? own : `${own} and ${errorSizesText(errors)}`;
 }
 
 function twoLines({ middle, range }: { readonly middle: string; readonly range: string }): Html {
@@ -119,7 +124,8 @@ const COUNTED: Readonly<Record<FitCalibration['what'], string>> = {
 
 /** Checks of the fit against the records. */
 export function checksPart(fit: AssumptionFit, charts: readonly Html[]): Html {
-  const { calibration, tires, stones } = fit.checks;
+  const { calibration, tires, stones, readings } = fit.checks;
+  const left = vacuousText(withoutVacuous(readings).left);
   const columns: readonly Column<FitCalibration>[] = [
     { title: 'Foretold', cell: ({ what }) => COUNTED[what] },
     { title: 'Intervals should hold', cell: ({ stated }) => percentText(stated), isNumeric: true },
@@ -132,12 +138,7 @@ export function checksPart(fit: AssumptionFit, charts: readonly Html[]): Html {
     { title: 'Of', cell: ({ of }) => String(of), isNumeric: true },
     {
       title: 'So',
-      cell: (each) =>
-        !calibrationIsOff(each, fit)
-          ? 'near enough'
-          : each.held / each.of < each.stated
-            ? 'too sure of itself'
-            : 'too cautious',
+      cell: calibrationVerdictText,
     },
   ];
   return html`<p>
@@ -150,6 +151,7 @@ export function checksPart(fit: AssumptionFit, charts: readonly Html[]): Html {
         ? html`<p>There is no reading to check.</p>`
         : table(columns, calibration, { caption: 'How often 80 % intervals held what was read' })
     }
+    ${left.map((text) => html`<p class="soft">Without any reading of the tire: ${text}</p>`)}
     <p>
       Punctures counted ${stones.punctures}, expected ${stones.expectedPunctures.toFixed(1)}; cuts counted
       ${stones.cuts}, expected ${stones.expectedCuts.toFixed(1)}.
@@ -190,9 +192,9 @@ function tiresPart(tires: readonly FittedTire[]): Html {
 }
 
 /** What to read next. */
-export function nextPart({ nextReadings }: AssumptionFit): Html {
+export function nextPart({ nextReadings }: AssumptionFit, isFlown: FlownTogether): Html {
   const columns: readonly Column<NextReading>[] = [
-    { title: 'Further records', cell: ({ what }) => what },
+    { title: 'Further records', cell: (each) => whatText(each, isFlown) },
     {
       title: html`Would narrow <small>spread left of that assumed, now and then</small>`,
       cell: ({ narrows }) =>
@@ -200,7 +202,7 @@ export function nextPart({ nextReadings }: AssumptionFit): Html {
           ? 'no single assumption by much'
           : narrows.map(
               ({ path, now, then }) =>
-                html`<span>${fittedName(path)}: ${percentText(now)} to ${percentText(then)}</span><br />`,
+                html`<span>${fittedName(path)}: ${leftText(now)} to ${leftText(then)}</span><br />`,
             ),
     },
     {
@@ -211,7 +213,7 @@ export function nextPart({ nextReadings }: AssumptionFit): Html {
   ];
   return html`<p>
       What further records of the set-ups and strips of the scenario would tell, the most telling first, if
-      the fit is about right.
+      the fit is about right. ${NEXT_RANKING}
     </p>
     ${table(columns, nextReadings.slice(0, NEXT_TOLD), { caption: 'Further records' })}`;
 }

@@ -6,6 +6,8 @@ import type { Scenario } from './schema/index.js';
 export interface CompiledFitted {
   /** Where they come from: "fitted to FILE (n records, first to last day)". */
   readonly source: string;
+  /** What must be known with them, such as what stands against the fit; left out where nothing is said. */
+  readonly note?: string;
   /** Indices of the assumptions, by column. */
   readonly indices: readonly number[];
   /** Draws, equally likely: row after row, at row × columns + column. */
@@ -35,7 +37,7 @@ export function compileFitted(
   fitted: NonNullable<Scenario['fitted']>,
   paths: readonly string[],
 ): CompiledFitted {
-  const { source, columns, draws } = fitted;
+  const { source, note, columns, draws } = fitted;
   const scales = columns.map(({ assumption, unit }) => {
     const field = assumptionField(assumption);
     const scale = field === null ? null : siScale(field.field.dimension, unit);
@@ -45,6 +47,7 @@ export function compileFitted(
   const values = columns.map((_, column) => draws.map((row) => scales[column]!(row[column]!)));
   return {
     source,
+    ...(note === undefined ? {} : { note }),
     indices: columns.map(({ assumption }) => {
       const index = paths.indexOf(assumption);
       if (index < 0) throw new RangeError(`no assumption at ${assumption}`);

@@ -26,7 +26,7 @@ describe('recorded lives over expected ones', () => {
     );
     expect(shownText(svg)).toMatch(/soft 5 of 8 tires came off \(expected 3 to 6\)/);
     expect(chart.title.subtitle.join(' ')).toMatch(
-      /Too few ends to compare: rigid, 1 of 4 tires came off \(expected 3 to 6\)/,
+      /Too few ends for a curve: rigid, 1 of 4 tires came off \(expected 3 to 6\)/,
     );
     expect(markLabels(svg)).toContain('soft after 40 landings: recorded 82 %, expected 76 % to 84 %');
   });
@@ -43,7 +43,9 @@ describe('recorded lives over expected ones', () => {
       madeOverlay([madeOverlaySetup('soft', 0), madeOverlaySetup('rigid', 2)]),
     );
     await expectSoundChart(chart);
-    expect(chart.title.text.join(' ')).toBe('Too few tires came off to compare lives');
+    expect(chart.title.text.join(' ')).toBe(
+      'Fewer than 3 tires of each set-up came off: only their number is compared',
+    );
     expect(chart.concat).toHaveLength(2);
   });
 

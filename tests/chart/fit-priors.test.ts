@@ -51,9 +51,13 @@ describe('the chart of what the records taught', () => {
       expect(row.priorMiddle).toBe(0);
       expect(row.score).toBeCloseTo(scoreMean, 2);
       expect(row.high).toBeCloseTo(scoreMean + 1.2816 * scoreDeviation, 2);
+      // Moves of the made-up fit stay within a spread of the prior.
       expect(row.verdict).toBe(verdict);
+      expect(row.standing).toBe(verdict);
     });
-    expect(chart.title.text.join(' ')).toBe('2 of 6 numbers learned, 3 barely, 1 not identified');
+    expect(chart.title.text.join(' ')).toBe(
+      '1 of 5 assumptions learned, 3 barely, 1 not identified; also 1 error size of the readings',
+    );
     expect(markLabels(svg).join('\n')).toMatch(
       /abradability: before 0\.1 \(.* to .*\) mm3\/J, after .* mm3\/J, learned/,
     );
@@ -61,6 +65,33 @@ describe('the chart of what the records taught', () => {
     expect(shownText(svg)).toMatch(/not identified/);
     // A bare place or a number in SI units is not for people.
     expect(shownText(svg)).not.toMatch(/assumptions\.|surfaces\.|e-1\d/);
+  });
+
+  test('a number that moved without being narrowed has a word and a mark of its own, and is counted apart', async () => {
+    const assumptions = [
+      madeAssumption('assumptions.abradability', 1e-10, 1.4, 0.7),
+      madeAssumption('assumptions.bandGain', 1.6, -2, 1.04),
+      madeAssumption('surfaces.gravel.wearFactor', 2, 0.9, 0.97),
+    ];
+    const chart = priorToPosteriorChart(madeFit({ change: { assumptions } }));
+    const svg = await expectSoundChart(chart);
+    expect(chart.title.text.join(' ')).toBe(
+      '0 of 3 assumptions learned, 1 barely, 1 moved but not narrowed, 1 not identified',
+    );
+    const rows = chartRows(chart);
+    expect(rows.map(({ verdict }) => verdict)).toEqual([
+      'barely learned, moved',
+      'moved, not narrowed',
+      'not identified',
+    ]);
+    expect(rows[1]!.spread).toBe('100 % of that before');
+    expect(shownText(svg)).toMatch(/moved, not narrowed/);
+  });
+
+  test('a move of more than four standard deviations is drawn where it is', async () => {
+    const far = madeAssumption('assumptions.abradability', 1e-10, -4.4, 0.5);
+    const svg = await expectSoundChart(priorToPosteriorChart(madeFit({ change: { assumptions: [far] } })));
+    expect(shownText(svg)).toMatch(/0\.001 %/);
   });
 
   test.each([1, 40])('%d numbers with hard names', async (assumptions) => {

@@ -8,6 +8,7 @@ import { thinned } from '../../lib/chart/fit-thinning.js';
 import { predictedReadingsChart } from '../../lib/chart/predicted-readings.js';
 import { pressuresFoundChart } from '../../lib/chart/pressures-found.js';
 import { readingResidualsChart } from '../../lib/chart/reading-residuals.js';
+import { percentText } from '../../lib/present/words.js';
 import { UsageError } from '../../lib/problems.js';
 import { MOST_ROWS } from '../../lib/chart/spec.js';
 import { chartRows, expectSoundChart, markLabels, shownText } from '../support/charts.js';
@@ -157,10 +158,17 @@ describe('pressures found', () => {
   });
 
   test('a sure chance is in the last tenth', () => {
-    const fit = madeFit({ pressures: 1 });
+    const fit = madeFit({ pressures: 10 });
     const pressures = fit.checks.pressures.map((each) => ({ ...each, chanceBelow: 1 }));
     const rows = chartRows(pressuresFoundChart({ ...fit, checks: { ...fit.checks, pressures } }));
     expect(rows.filter((row) => 'lower' in row).at(-1)!.share).toBe(1);
+  });
+
+  test('fewer than ten make no histogram', () => {
+    expect(() => pressuresFoundChart(madeFit({ pressures: 9 }))).toThrow(
+      'the records hold only 9 pressures to expect; fewer than 10 make no histogram',
+    );
+    expect(() => pressuresFoundChart(madeFit({ pressures: 0 }))).toThrow('no pressure to expect');
   });
 });
 
@@ -176,7 +184,7 @@ describe('a real fit', () => {
       readEvery: 20,
       errorM: 0.0003,
       wornSpreadM: 0.0005,
-      checkEvery: 20,
+      checkEvery: 10,
       pressureErrorPa: 3000,
     },
     'charts of a fit',
@@ -212,6 +220,9 @@ describe('a real fit', () => {
     expect(readings).toBeGreaterThan(10);
     const predicted = predictedReadingsChart(fit);
     await expectSoundChart(predicted);
+    // Chart and check count the same readings.
+    const { held, of } = fit.checks.calibration.find(({ what }) => what.startsWith('held-out'))!;
+    expect(predicted.title.text.join(' ')).toContain(`80 % ranges hold ${percentText(held / of)} (`);
     expect(chartRows(predicted).filter((row) => 'tire' in row)).toHaveLength(readings);
     expect(predicted.hconcat).toHaveLength(2);
     await expectSoundChart(readingResidualsChart(fit));

@@ -51,6 +51,7 @@ describe('from a log to a compared season in one command', () => {
   let page = '';
   let fitted = '';
   let season: RunResult;
+  let checked: Awaited<ReturnType<typeof gravelbar>>;
 
   beforeAll(() =>
     inLogFolder(async (folder, run) => {
@@ -80,6 +81,7 @@ describe('from a log to a compared season in one command', () => {
       const ran = await run([...words.slice(1), ...TRIALS, '--json']);
       expect(ran.code).toBe(0);
       season = JSON.parse(ran.stdout) as RunResult;
+      checked = await run(['check', 'fitted.json']);
     }),
   );
 
@@ -136,8 +138,21 @@ describe('from a log to a compared season in one command', () => {
       fitted: { source: string; note: string; draws: number[][] };
     };
     expect(table.source).toBe('fitted to Three airplanes (34 records, 2024-05-01 to 2024-10-01)');
-    expect(table.note).toMatch(/^Invented\..*licensed mechanic decide/);
+    expect(table.note).toMatch(/^Doubts: .*Few records: 25 .* Invented\..*licensed mechanic decide/);
     expect(table.draws).toHaveLength(1000);
+  });
+
+  test('a run of it tells what stands against the fit; the file by itself is no scenario to check', () => {
+    const told = season.cautions.filter(({ code }) => code === 'fitted');
+    expect(told).toHaveLength(1);
+    expect(told[0]!.message).toContain('Few records: 25 tread readings of 5 tires.');
+    expect(checked).toMatchObject({ code: 2, stdout: '' });
+    expect(checked.stderr).toContain('fitted.json holds fitted assumptions, not a whole scenario');
+    expect(checked.stderr).toContain('check the scenario that extends it');
+  });
+
+  test('the page tells how to use the fit', () => {
+    expect(page).toContain('gravelbar run fitted-season.json');
   });
 
   test('the page is one document with all that it needs inside', () => {

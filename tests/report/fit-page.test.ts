@@ -80,10 +80,27 @@ describe('the page of a fit', () => {
 
   test('refuses over-confidence at the top: what does not hold, and the season as a question', () => {
     const answer = textOf(page, 'answer');
-    expect(answer).toContain('Too sure of itself: 80 % intervals held');
+    expect(answer).toContain('Does not hold, too sure of itself: 80 % intervals held');
     expect(answer).toContain('take what follows on the season as a question');
-    expect(textOf(page, 'checks')).toContain('too sure of itself');
+    expect(textOf(page, 'checks')).toContain('does not hold: too sure of itself');
     expect(answer).toContain('licensed mechanic decide');
+  });
+
+  test('begins with the season in short, and holds all doubts in one box', () => {
+    const answer = textOf(page, 'answer');
+    expect(answer).toMatch(/^The answer On .*310 → 280\. Doubtful: see what stands against the fit\. From 72 tread readings/);
+    const section = page.slice(page.indexOf('id="answer"'), page.indexOf('id="fitted"'));
+    expect(section.match(/class="caution"/g)).toHaveLength(2);
+  });
+
+  test('tells how to use the fit where it is known', async () => {
+    expect(page).not.toContain('To use the fit');
+    const use = { file: 'x.json', text: '{ "extends": ["<a>", "b"] }', command: 'gravelbar run x.json' };
+    const stopped = new AbortController();
+    stopped.abort();
+    const told = await makeFitPage({ scenario, logbook, fit, shift, use }, { signal: stopped.signal });
+    expect(textOf(told, 'use')).toContain('gravelbar run x.json');
+    expect(told).not.toContain('"<a>"');
   });
 
   test('shows numbers before and after in natural units, and why some were not learned', () => {
@@ -125,7 +142,7 @@ test('without season, readings or anything learned it says so', async () => {
   const sources = { scenario, logbook, fit: vague, shift: null, seasonLeftOut: 'It was stopped.' };
   const bare = await makeFitPage(sources, { signal: stopped.signal });
   expect(textOf(bare, 'season')).toContain('It was stopped.');
-  expect(textOf(bare, 'fitted')).toContain('No assumption was learned.');
+  expect(textOf(bare, 'fitted')).toContain('No assumption was learned or moved.');
   expect(textOf(bare, 'checks')).toContain('There is no reading to check.');
   expect(textOf(bare, 'checks').match(/A chart is left out: the records hold no/g)).toHaveLength(3);
   expect(textOf(bare, 'lives')).toContain('stopped before it was ready');
