@@ -9,7 +9,7 @@ import { exp } from '../numeric/elementary.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { TypicalLandings } from './likelihood-landings.js';
 import type { PlannedPlace, TireKind } from './likelihood-plan-types.js';
-import { BAND_COUNT, depthFor, WheelWork, ZONES } from './likelihood-work.js';
+import { BAND_COUNT, depthFor, WheelKind, WheelWork, ZONES } from './likelihood-work.js';
 
 /** Ways to brake: light, normal, hard. */
 const BRAKING_WAYS = 3;
@@ -45,6 +45,8 @@ export class LandingMeans {
   readonly pivotSquareM2: Float64Array;
   /** Mean square of the gamma multiplier on the wear of a landing: 1 + square of its coefficient of variation. */
   scatterSquare = 1;
+  /** Counts the worlds that it was worked out in. */
+  state = 0;
   /** Chance of a pivot turn on one main wheel. */
   pivotChance = 0;
   readonly kindCount: number;
@@ -52,14 +54,18 @@ export class LandingMeans {
   private readonly scenario: CompiledScenario;
   private readonly landings: TypicalLandings;
   private readonly works: (WheelWork | null)[];
+  private readonly wheelKinds: readonly WheelKind[];
   private readonly distinctWorks: readonly WheelWork[];
   private readonly stones: StonesOnStrip[];
   /**
    * Mean product of the depths of one landing over the product of the means, 3 × 3 by kind, other kind and strip: see
-   * {@link WheelWork.relativeProducts}. As of the median world: it hardly depends on the world.
+   * {@link WheelWork.relativeProducts}. As of the median world: it hardly depends on the world. Worked out when asked for.
    */
   private readonly products: Float64Array;
+  private readonly hasProducts: Uint8Array;
+  private readonly medians: Float64Array;
   private readonly usedStrips: readonly number[];
+  private readonly weights = new Float64Array(ZONES);
 
   /**
    * @param kinds of tires in the records.
@@ -81,14 +87,15 @@ export class LandingMeans {
       (one, other) => one - other,
     );
     this.works = new Array<WheelWork | null>(cells).fill(null);
+    this.wheelKinds = kinds.map((kind) => new WheelKind(scenario, this.landings, kind));
     const distinct: WheelWork[] = [];
-    kinds.forEach((kind, k) => {
+    this.wheelKinds.forEach((kind, k) => {
       const byAmbient = new Map<number, WheelWork>();
       for (const s of this.usedStrips) {
         const { ambientPa } = scenario.strips[s]!;
         let work = byAmbient.get(ambientPa);
         if (work === undefined) {
-          work = new WheelWork(scenario, this.landings, { ...kind, ambientPa });
+          work = new WheelWork(kind, ambientPa);
           byAmbient.set(ambientPa, work);
           distinct.push(work);
         }
@@ -107,20 +114,23 @@ export class LandingMeans {
       sideCuts: 0,
     }));
     this.products = new Float64Array(2 * this.kindCount * cells * PRODUCTS);
+    this.hasProducts = new Uint8Array(2 * this.kindCount * cells);
+    this.medians = medians;
     this.fill(medians);
-    this.fillProducts(medians);
-    for (const work of this.distinctWorks) work.keepsLandings = false;
+    for (const work of this.distinctWorks) work.keepLandings();
   }
 
   /** Works everything out in a world. */
   fill(world: Float64Array): void {
     const { global, habits } = this.scenario;
+    this.state++;
     this.landings.lay(world);
-    for (const work of this.distinctWorks) work.fill(world);
+    for (const kind of this.wheelKinds) kind.fill(world);
+    for (const work of this.distinctWorks) work.fill();
     const spread = world[global.landingWearSpread]!;
     this.scatterSquare = 1 + spread * spread;
     this.pivotChance = 0.5 * world[habits.pivotChance]!;
-    const weights = new Float64Array(ZONES);
+    const { weights } = this;
     for (let k = 0; k < this.kindCount; k++) {
       for (const s of this.usedStrips) {
         const cell = k * this.stripCount + s;
@@ -156,27 +166,13 @@ export class LandingMeans {
     weights[3] = this.wearOf(world, strip.taxi, strip.wetShare) * strip.taxiM;
   }
 
-  private fillProducts(world: Float64Array): void {
+  private fillProducts(mirrored: boolean, kind: number, other: number, s: number, at: number): void {
     const weights = new Float64Array(ZONES);
-    for (let mirrored = 0; mirrored < 2; mirrored++) {
-      for (let k = 0; k < this.kindCount; k++) {
-        for (let other = 0; other < this.kindCount; other++) {
-          for (const s of this.usedStrips) {
-            this.fillWeights(world, s, 1, weights);
-            const [one, two] = [
-              this.works[k * this.stripCount + s]!,
-              this.works[other * this.stripCount + s]!,
-            ];
-            const wet = this.wetSquare(world, s);
-            const products = one.relativeProducts(weights, two, mirrored === 1);
-            this.products.set(
-              products.map((each) => each * wet),
-              this.productsAt(mirrored === 1, k, other, s),
-            );
-          }
-        }
-      }
-    }
+    this.fillWeights(this.medians, s, 1, weights);
+    const wet = this.wetSquare(this.medians, s);
+    const mate = this.works[other * this.stripCount + s]!;
+    const products = this.works[kind * this.stripCount + s]!.relativeProducts(weights, mate, mirrored);
+    for (let k = 0; k < PRODUCTS; k++) this.products[at + k] = products[k]! * wet;
   }
 
   /** Mean square of the wetness factor over its squared mean: wet landings wear less, and that is luck too. */
@@ -190,7 +186,12 @@ export class LandingMeans {
   /** Place of the 3 × 3 products of two kinds on a strip. */
   productsAt(mirrored: boolean, kind: number, other: number, strip: number): number {
     const pair = ((mirrored ? this.kindCount : 0) + kind) * this.kindCount + other;
-    return (pair * this.stripCount + strip) * PRODUCTS;
+    const cell = pair * this.stripCount + strip;
+    if (this.hasProducts[cell] === 0) {
+      this.hasProducts[cell] = 1;
+      this.fillProducts(mirrored, kind, other, strip, cell * PRODUCTS);
+    }
+    return cell * PRODUCTS;
   }
 
   /** Mean product of the depths worn by one landing, relative to the product of the means. */

@@ -1,10 +1,12 @@
 import { powerOfTwo } from '../numeric/elementary.js';
+import { brakingWorkJ } from '../models/slip-work.js';
 import { normalFromUniform, standardNormalQuantile } from '../numeric/normal.js';
 import { normalCdf } from '../numeric/special.js';
 import { nextUniform, openStream, streamKey } from '../random/stream.js';
 import type { CompiledScenario } from '../scenario/compile.js';
+import { Ground } from '../simulate/ground.js';
 import { LandingDraws, UNIFORMS_PER_LANDING } from '../simulate/landing-draws.js';
-import { BLOCK_LANDINGS } from '../simulate/layout.js';
+import { BLOCK_LANDINGS, DRAW, GROUND } from '../simulate/layout.js';
 
 const PAIRS = BLOCK_LANDINGS / 2;
 const TWO_TO_32 = powerOfTwo(32);
@@ -53,6 +55,8 @@ function entanglement(columns: readonly Float64Array[]): number {
  */
 export class TypicalLandings {
   readonly draws: LandingDraws;
+  /** Ground on which every J of slip wears 1 m3, and every roll is 1 m long where it has its typical length. */
+  readonly unitGround: Ground;
   /** Scores of temperature at the landing and at the last pressure check, and days since then over the interval. */
   readonly temperatureScore: Float64Array = new Float64Array(BLOCK_LANDINGS);
   readonly checkTemperatureScore: Float64Array = new Float64Array(BLOCK_LANDINGS);
@@ -61,7 +65,8 @@ export class TypicalLandings {
 
   constructor(scenario: CompiledScenario) {
     this.draws = new LandingDraws(scenario);
-    const columns = TypicalLandings.design();
+    this.unitGround = new Ground(scenario, scenario.mixes[0]!);
+    const columns = (design ??= makeDesign());
     NORMAL_PLACES.forEach((place, column) => {
       for (let k = 0; k < PAIRS; k++) {
         const score = columns[column]![k]!;
@@ -81,30 +86,42 @@ export class TypicalLandings {
   /** Draws the landings in a world. */
   lay(world: Float64Array): void {
     this.draws.drawFrom(this.uniforms, world);
-  }
-
-  private static design(): Float64Array[] {
-    const stream = openStream(streamKey('typical landings', 'order', 0));
-    const scores = evenScores();
-    const shuffled = (): Float64Array => {
-      const column = Float64Array.from(scores);
-      for (let k = PAIRS - 1; k > 0; k--) {
-        const other = Math.floor(nextUniform(stream) * (k + 1));
-        [column[k], column[other]] = [column[other]!, column[k]!];
-      }
-      return column;
-    };
-    let best: Float64Array[] = [];
-    let least = Infinity;
-    for (let attempt = 0; attempt < TRIES; attempt++) {
-      const columns = Array.from({ length: NORMAL_PLACES.length + 1 }, shuffled);
-      const found = entanglement(columns);
-      if (found >= least) continue;
-      best = columns;
-      least = found;
+    const g = this.unitGround.data;
+    const d = this.draws.data;
+    for (let j = 0; j < BLOCK_LANDINGS; j++) {
+      const share = d[DRAW.brakedShare + j]!;
+      g[GROUND.touchdownWear + j] = 1;
+      g[GROUND.rolloutWearM + j] = d[DRAW.rollRatio + j]!;
+      g[GROUND.taxiWearM + j] = 1;
+      g[GROUND.brakingWornM3 + j] = brakingWorkJ(d[DRAW.massKg + j]!, d[DRAW.speedMps + j]!, share, 1, 2);
     }
-    return best;
   }
+}
+
+/** The design, worked out once: it depends on nothing. */
+let design: readonly Float64Array[] | null = null;
+
+function makeDesign(): readonly Float64Array[] {
+  const stream = openStream(streamKey('typical landings', 'order', 0));
+  const scores = evenScores();
+  const shuffled = (): Float64Array => {
+    const column = Float64Array.from(scores);
+    for (let k = PAIRS - 1; k > 0; k--) {
+      const other = Math.floor(nextUniform(stream) * (k + 1));
+      [column[k], column[other]] = [column[other]!, column[k]!];
+    }
+    return column;
+  };
+  let best: Float64Array[] = [];
+  let least = Infinity;
+  for (let attempt = 0; attempt < TRIES; attempt++) {
+    const columns = Array.from({ length: NORMAL_PLACES.length + 1 }, shuffled);
+    const found = entanglement(columns);
+    if (found >= least) continue;
+    best = columns;
+    least = found;
+  }
+  return best;
 }
 
 /** The mate of a landing, in which the load shifts the other way. */

@@ -1,14 +1,12 @@
 import { log, oneMinusExp } from '../numeric/elementary.js';
 import { normalCdf } from '../numeric/special.js';
+import { AxleLandings, SIDES, STATES } from './likelihood-axle.js';
 import { deepestOf, type Deepest } from './likelihood-deepest.js';
+import type { Figures } from './likelihood-figures.js';
 import type { LandingMeans, StoneHazards } from './likelihood-ground.js';
 import type { PlanLine, PlannedPart, PlannedPlace, PlanStep, StoneCause } from './likelihood-plan-types.js';
 import { BAND_COUNT } from './likelihood-work.js';
 
-const SIDES = 2;
-const STATES = SIDES * BAND_COUNT;
-/** Spots around the tire on which pivot turns are remembered, as in the simulator. */
-const SPOTS = 8;
 /** Mean and variance of the largest of eight standard normal numbers (tables of order statistics, from memory). */
 const LARGEST_OF_EIGHT = 1.4236;
 const LARGEST_VARIANCE = 0.3729;
@@ -36,6 +34,8 @@ export interface PassOptions {
   readonly wornSpreadM: number;
   /** Sees every reading; none in the sampler. */
   readonly sink?: ((prediction: ReadingPrediction) => void) | undefined;
+  /** Receives what the records tell; none where only their likelihood is asked for. */
+  readonly figures?: Figures | undefined;
   /** False: readings are predicted from the day the tire was fitted, none is learned from. */
   readonly learn?: boolean | undefined;
 }
@@ -61,7 +61,6 @@ export class TreadPass {
   private readonly middle = new Float64Array(STATES);
   private readonly added = new Float64Array(STATES);
   private readonly addedCovariance = new Float64Array(STATES * STATES);
-  private readonly placeMean = new Float64Array(STATES);
   private readonly gain = new Float64Array(STATES);
   private readonly worst: Deepest = { meanM: 0, varianceM2: 0, weights: new Float64Array(BAND_COUNT) };
   private readonly hazard: StoneHazards = { puncture: 0, sidePuncture: 0, cut: 0, logged: 0 };
@@ -73,6 +72,7 @@ export class TreadPass {
   private weight = 1;
   private readonly means: LandingMeans;
   private readonly places: readonly PlannedPlace[];
+  private readonly axles: AxleLandings;
   private readonly kindOfTire: readonly number[];
 
   private readonly leastCutM: number;
@@ -87,6 +87,7 @@ export class TreadPass {
     this.leastCutM = leastCutM;
     this.means = means;
     this.places = places;
+    this.axles = new AxleLandings(means, places);
     this.kindOfTire = kindOfTire;
   }
 
@@ -115,7 +116,7 @@ export class TreadPass {
         this.kind[step.side] = -1;
         return 0;
       case 'roll':
-        return this.roll(step.parts);
+        return this.roll(step.parts, options);
       case 'read':
         return this.read(step, options);
       case 'worn':
@@ -124,7 +125,11 @@ export class TreadPass {
         return logChance(1 - this.chanceWorn(step.side, options, null));
       case 'event': {
         const parts = step.parts.length > 0 ? step.parts : this.lastParts;
-        if (step.depthM !== null) return logChance(this.bitesPerDepth(step.side, parts, step.depthM));
+        if (step.depthM !== null) {
+          const logBites = logChance(this.bitesPerDepth(step.side, parts, step.depthM));
+          options.figures?.add(logBites, 1 / this.weight);
+          return logBites;
+        }
         this.addHazards(step.side, parts, this.mean);
         return parts.length > 0 ? logChance(hazardOf(this.sum, step.cause)) : 0;
       }
@@ -152,7 +157,7 @@ export class TreadPass {
   }
 
   /** Lets the axle roll; returns the logarithm of the chance of no puncture and no cut but those that are told. */
-  private roll(parts: readonly PlannedPart[]): number {
+  private roll(parts: readonly PlannedPart[], { figures }: PassOptions): number {
     this.lastParts = parts;
     this.addLandings(parts);
     for (let i = 0; i < STATES; i++) this.middle[i] = this.mean[i]! + 0.5 * this.added[i]!;
@@ -160,8 +165,11 @@ export class TreadPass {
     for (let side = 0; side < SIDES; side++) {
       if (this.kind[side]! < 0) continue;
       this.addHazards(side, parts, this.middle);
-      total -= this.sum.puncture + this.sum.sidePuncture + this.sum.logged;
-      this.expectedPunctures += this.weight * (this.sum.puncture + this.sum.sidePuncture);
+      const punctures = this.sum.puncture + this.sum.sidePuncture;
+      total -= punctures + this.sum.logged;
+      figures?.addCount(punctures, this.weight);
+      figures?.addCount(this.sum.logged, this.weight);
+      this.expectedPunctures += this.weight * punctures;
       this.expectedCuts += this.weight * this.sum.logged;
     }
     for (let i = 0; i < STATES; i++) this.mean[i]! += this.added[i]!;
@@ -178,53 +186,17 @@ export class TreadPass {
 
   /** Mean and covariance of the depth that landings add. */
   private addLandings(parts: readonly PlannedPart[]): void {
-    const { means, added, addedCovariance, placeMean } = this;
+    const { added, addedCovariance } = this;
     added.fill(0);
     addedCovariance.fill(0);
-    for (const { place, braking, landings } of parts) {
-      placeMean.fill(0);
-      const { strips } = this.places[place]!;
-      for (const { strip, share } of strips) {
-        for (let side = 0; side < SIDES; side++) {
-          const kind = this.kind[side]!;
-          if (kind < 0) continue;
-          const at = means.depthAt(kind, strip, braking);
-          for (let b = 0; b < BAND_COUNT; b++)
-            placeMean[side * BAND_COUNT + b]! += share * means.depthM[at + b]!;
-          const cell = kind * means.stripCount + strip;
-          const turns = (landings * share * means.pivotChance) / SPOTS;
-          this.spotMean[side]! += turns * means.pivotM[cell]!;
-          this.spotVariance[side]! += turns * means.scatterSquare * means.pivotSquareM2[cell]!;
-        }
-        this.addProducts(strip, braking, landings * share * means.scatterSquare);
-      }
-      for (let i = 0; i < STATES; i++) {
-        added[i]! += landings * placeMean[i]!;
-        for (let j = 0; j < STATES; j++)
-          addedCovariance[i * STATES + j]! -= landings * placeMean[i]! * placeMean[j]!;
-      }
-    }
-  }
-
-  /** Adds the mean products of the depths of landings on a strip. */
-  private addProducts(strip: number, braking: number, landings: number): void {
-    const { means, addedCovariance } = this;
-    for (let one = 0; one < SIDES; one++) {
-      const kind = this.kind[one]!;
-      if (kind < 0) continue;
-      const depths = means.depthAt(kind, strip, braking);
-      for (let two = 0; two < SIDES; two++) {
-        const other = this.kind[two]!;
-        if (other < 0) continue;
-        const otherDepths = means.depthAt(other, strip, braking);
-        const at = means.productsAt(one !== two, kind, other, strip);
-        for (let b = 0; b < BAND_COUNT; b++) {
-          for (let c = 0; c < BAND_COUNT; c++) {
-            const mean = means.depthM[depths + b]! * means.depthM[otherDepths + c]!;
-            addedCovariance[(one * BAND_COUNT + b) * STATES + two * BAND_COUNT + c]! +=
-              landings * mean * means.product(at + b * BAND_COUNT + c);
-          }
-        }
+    for (const part of parts) {
+      const { landings } = part;
+      const one = this.axles.of(this.kind, part);
+      for (let i = 0; i < STATES; i++) added[i]! += landings * one.mean[i]!;
+      for (let i = 0; i < STATES * STATES; i++) addedCovariance[i]! += landings * one.covariance[i]!;
+      for (let side = 0; side < SIDES; side++) {
+        this.spotMean[side]! += landings * one.spotMean[side]!;
+        this.spotVariance[side]! += landings * one.spotVariance[side]!;
       }
     }
   }
@@ -277,13 +249,21 @@ export class TreadPass {
     const variance = Math.max(LEAST_VARIANCE, own + noise);
     options.sink?.({ reading: step.reading, meanM: expected, varianceM2: variance, wornM, gone });
     if (step.held || options.learn === false) return 0;
-    if (gone) return logChance(normalCdf((expected - wornM) / Math.sqrt(variance)));
+    if (gone) {
+      const z = (expected - wornM) / Math.sqrt(variance);
+      options.figures?.addChance(z, this.weight);
+      return logChance(normalCdf(z));
+    }
+    options.figures?.addNormal(expected, variance, this.weight);
     const off = wornM - expected;
-    this.gain.fill(0);
-    for (let b = 0; b < BAND_COUNT; b++) {
-      const weight = band < 0 ? this.worst.weights[b]! : b === band ? 1 : 0;
-      if (weight === 0) continue;
-      for (let i = 0; i < STATES; i++) this.gain[i]! += weight * this.covariance[(first + b) * STATES + i]!;
+    const { gain, covariance } = this;
+    if (band >= 0) for (let i = 0; i < STATES; i++) gain[i] = covariance[(first + band) * STATES + i]!;
+    else {
+      gain.fill(0);
+      for (let b = 0; b < BAND_COUNT; b++) {
+        const weight = this.worst.weights[b]!;
+        for (let i = 0; i < STATES; i++) gain[i]! += weight * covariance[(first + b) * STATES + i]!;
+      }
     }
     this.learn(off, variance);
     return -0.5 * (log(variance) + (off * off) / variance);
@@ -319,6 +299,7 @@ export class TreadPass {
   /** Taken off as worn just now: the worst spot stood at the limit, as far as people judge it. */
   private wornNow(side: number, options: PassOptions): number {
     const { off, variance } = this.wornLaw(side, options, this.mean, this.covariance);
+    options.figures?.addNormal(off, variance, this.weight);
     return -0.5 * (log(variance) + (off * off) / variance);
   }
 
@@ -326,12 +307,18 @@ export class TreadPass {
   private chanceWorn(side: number, options: PassOptions, further: readonly PlannedPart[] | null): number {
     if (further === null) {
       const { off, variance } = this.wornLaw(side, options, this.mean, this.covariance);
+      options.figures?.addChance(off / Math.sqrt(variance), this.weight);
       return normalCdf(-off / Math.sqrt(variance));
     }
+    const spots = [Float64Array.from(this.spotMean), Float64Array.from(this.spotVariance)] as const;
     this.addLandings(further);
     const mean = this.mean.map((each, i) => each + this.added[i]!);
     const covariance = this.covariance.map((each, i) => each + this.addedCovariance[i]!);
     const { off, variance } = this.wornLaw(side, options, mean, covariance);
+    // They are only looked at here: the tire on the other side rolls through them in a step of its own.
+    this.spotMean.set(spots[0]);
+    this.spotVariance.set(spots[1]);
+    options.figures?.addChance(off / Math.sqrt(variance), this.weight);
     return normalCdf(-off / Math.sqrt(variance));
   }
 
@@ -348,7 +335,9 @@ export class TreadPass {
       return logChance((this.chanceWorn(side, options, parts) - before) / Math.max(1 - before, 1e-300));
     }
     this.addHazards(side, parts, this.mean);
-    return logChance(oneMinusExp(hazardOf(this.sum, cause)));
+    const hazard = hazardOf(this.sum, cause);
+    options.figures?.addCount(hazard, this.weight);
+    return logChance(oneMinusExp(hazard));
   }
 }
 

@@ -1,8 +1,19 @@
 import type { CompiledScenario } from '../scenario/compile.js';
 import { medianWorld } from '../simulate/world.js';
+import type { Figures } from './likelihood-figures.js';
 import { LandingMeans } from './likelihood-ground.js';
 import type { RecordPlan } from './likelihood-plan-types.js';
-import { logPressureDensity, pressureLaw, type PressureLaw } from './likelihood-pressure.js';
+import {
+  addPressureFigures,
+  emptyPressureLaw,
+  fillLosses,
+  fillPressureLaw,
+  logPressureDensity,
+  pressureLaw,
+  pressureLosses,
+  type PressureLaw,
+  type PressureLosses,
+} from './likelihood-pressure.js';
 import { TreadPass, type PassOptions, type ReadingPrediction } from './likelihood-tread.js';
 import { assumptionCoordinates, recordCoordinate, type PriorCoordinate } from './prior.js';
 
@@ -32,6 +43,10 @@ export class RecordLikelihood {
   private readonly means: LandingMeans | null;
   private readonly pass: TreadPass | null;
   private readonly medians: Float64Array;
+  /** Losses of all lengths of spans, each once, and those of each span. */
+  private readonly losses: readonly PressureLosses[];
+  private readonly lossesOfSpan: readonly PressureLosses[];
+  private readonly law = emptyPressureLaw();
 
   constructor(scenario: CompiledScenario, plan: RecordPlan, errors: RecordErrors) {
     this.scenario = scenario;
@@ -49,6 +64,14 @@ export class RecordLikelihood {
             plan.tires.map(({ kind }) => kind),
             plan.leastCutM,
           );
+    const losses = new Map<string, PressureLosses>();
+    this.lossesOfSpan = plan.pressureSpans.map(({ days, tubed }) => {
+      const key = `${days} ${tubed}`;
+      const found = losses.get(key) ?? pressureLosses(days, tubed);
+      losses.set(key, found);
+      return found;
+    });
+    this.losses = [...losses.values()];
     this.coordinates = [
       ...assumptionCoordinates(scenario.assumptions),
       recordCoordinate(GROOVE_ERROR_PATH, 1, errors.errorDoubt),
@@ -70,31 +93,39 @@ export class RecordLikelihood {
     return { world, grooveErrorFactor: factors.groove, pressureErrorFactor: factors.pressure };
   }
 
-  /** Logarithm of the likelihood of all records, up to a constant. */
-  logLikelihood(at: WorldOfRecords): number {
+  /**
+   * Logarithm of the likelihood of all records, up to a constant.
+   *
+   * @param figures receives what the records tell, if wanted.
+   */
+  logLikelihood(at: WorldOfRecords, figures?: Figures): number {
     this.evaluations++;
-    return this.treadLogLikelihood(at) + this.pressureLogLikelihood(at);
+    figures?.clear();
+    return this.treadLogLikelihood(at, figures) + this.pressureLogLikelihood(at, figures);
   }
 
   private passOptions(at: WorldOfRecords): PassOptions {
     return { errorFactor: at.grooveErrorFactor, wornSpreadM: this.errors.wornSpreadM };
   }
 
-  private treadLogLikelihood(at: WorldOfRecords): number {
+  private treadLogLikelihood(at: WorldOfRecords, figures: Figures | undefined): number {
     if (this.means === null || this.pass === null) return 0;
     this.means.fill(at.world);
-    const options = this.passOptions(at);
+    const options = { ...this.passOptions(at), figures };
     let total = 0;
     for (const line of this.plan.lines) total += this.pass.run(line, options);
     return total;
   }
 
-  private pressureLogLikelihood(at: WorldOfRecords): number {
+  private pressureLogLikelihood(at: WorldOfRecords, figures: Figures | undefined): number {
     const errorPa = this.errors.pressureErrorPa * at.pressureErrorFactor;
+    for (const losses of this.losses) fillLosses(this.scenario, at.world, losses);
     let total = 0;
-    for (const span of this.plan.pressureSpans) {
-      total += logPressureDensity(pressureLaw(this.scenario, span, at.world, errorPa), span.foundPa);
-    }
+    this.plan.pressureSpans.forEach((span, k) => {
+      fillPressureLaw(this.scenario, span, at.world, errorPa, this.lossesOfSpan[k]!, this.law);
+      total += logPressureDensity(this.law, span.foundPa);
+      if (figures !== undefined) addPressureFigures(this.law, span.foundPa, figures);
+    });
     return total;
   }
 

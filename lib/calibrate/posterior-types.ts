@@ -54,7 +54,7 @@ export interface FittedReading {
   readonly band: string;
   /** Landings since the log took the tire up. */
   readonly landings: number;
-  /** Surface of most landings since the reading before. */
+  /** Surface of most landings since the reading before; "no landing since", or "not known". */
   readonly surface: string;
   /** Groove read, and as expected without any reading of this tire: middle and the 80 % interval, m. */
   readonly grooveM: number;
@@ -81,7 +81,7 @@ export interface FittedPressure {
 
 /** How often intervals held what they should. */
 export interface FitCalibration {
-  /** What was counted. */
+  /** What was counted; without any reading of the tire: but for tires taken up part-worn, of which any groove was possible. */
   readonly what:
     | 'readings, each from those before it'
     | 'readings, without any reading of the tire'

@@ -1,6 +1,7 @@
 import { UsageError } from '../problems.js';
+import { READING_ERROR_M } from '../scenario/compile-today.js';
 import type { CompiledScenario } from '../scenario/compile.js';
-import { checkFit } from './check-fit.js';
+import { checkFit, remarksOnErrors } from './check-fit.js';
 import { dateOfDay } from './dates.js';
 import { RecordLikelihood, type RecordErrors } from './likelihood.js';
 import { planRecords, type RecordHabits } from './likelihood-plan.js';
@@ -8,6 +9,8 @@ import { nextReadings, wholeKnowledge } from './predict-next.js';
 import { FIT_PROBABILITIES, summarizePosterior } from './posterior-summary.js';
 import type { AssumptionFit } from './posterior-types.js';
 import type { Logbook } from './record-types.js';
+import type { Breath } from './sampler-mode.js';
+import { SharedWork } from './sampler-work.js';
 import { samplePosterior, type SampledPosterior } from './sampler.js';
 
 /** Options of {@link fitAssumptions}. */
@@ -38,7 +41,7 @@ export interface AssumptionFitOptions {
   readonly pressureErrorPa?: number | undefined;
   /** How far off the stated reading errors may be: 90 % quantile over median, above 1; default 1.5 (assumption). */
   readonly errorDoubt?: number | undefined;
-  /** Called now and then with the share of the least work that is done, 0 to 1. */
+  /** Called now and then: share of the work that seems to be done, 0 to 1, never less than before. */
   readonly onProgress?: ((doneShare: number) => void) | undefined;
   /** Stops the fit. */
   readonly signal?: AbortSignal | undefined;
@@ -57,15 +60,14 @@ export class NotConvergedError extends Error {
     const { largestRHat, smallestEffectiveSize, draws } = fit.convergence;
     super(
       `the fit did not converge: R-hat up to ${largestRHat.toFixed(3)} and effective sizes down to ` +
-        `${Math.round(smallestEffectiveSize)} after ${draws} draws; raise mostDraws, lower effectiveSize, or look at ` +
-        `the conflicts of the fit so far`,
+        `${Math.round(smallestEffectiveSize)} after ${draws} draws. First look at the conflicts of the fit so far and mend ` +
+        `what is wrong in the records; then raise mostDraws, or chains to 8. Where readings state errors far below what ` +
+        `a gauge can do, state larger ones; where nothing helps, fix an assumption that the records cannot tell apart`,
     );
     this.fit = fit;
   }
 }
 
-/** Assumption, half of the smallest wear that shows on a 1/32 in gauge: that of readings of today's tires. */
-const GROOVE_ERROR_M = 0.0004;
 const GROOVE_STEP_M = 0.0001;
 const NEW_GROOVE_SPREAD_M = 0.0001;
 const WORN_SPREAD_M = 0.0005;
@@ -75,6 +77,9 @@ const ERROR_DOUBT = 1.5;
 const DEFAULT_DRAWS = 1000;
 /** An assumption that moves the logarithm of the likelihood by less than this over a standard deviation is left alone. */
 const LEAST_EFFECT = 0.01;
+/** Share of the progress before the sampler starts, and when it ends. */
+const BEFORE_SAMPLING = 0.02;
+const AFTER_SAMPLING = 0.95;
 /** Draws that the checks are made with. */
 const CHECKED_DRAWS = 200;
 
@@ -109,7 +114,7 @@ function habitsOf(options: AssumptionFitOptions, logbook: Logbook): RecordHabits
     throw new UsageError(`heldOut names ${unknown.join(', ')}; the records have no such tire`);
   }
   return {
-    grooveErrorM: numberIn('grooveErrorM', options.grooveErrorM, GROOVE_ERROR_M, 1e-6, 0.01),
+    grooveErrorM: numberIn('grooveErrorM', options.grooveErrorM, READING_ERROR_M, 1e-6, 0.01),
     grooveStepM: numberIn('grooveStepM', options.grooveStepM, GROOVE_STEP_M, 0, 0.01),
     newGrooveSpreadM: numberIn('newGrooveSpreadM', options.newGrooveSpreadM, NEW_GROOVE_SPREAD_M, 0, 0.01),
     mix: options.mix,
@@ -126,15 +131,18 @@ function errorsOf(options: AssumptionFitOptions): RecordErrors {
 }
 
 /** Coordinates that the likelihood depends on at all: the others keep their prior, exactly. */
-function touchedCoordinates(likelihood: RecordLikelihood): number[] {
-  const all = likelihood.coordinates.map((_, index) => index);
+async function touchedCoordinates(likelihood: RecordLikelihood, breath: Breath): Promise<number[]> {
   const level = likelihood.logLikelihood(likelihood.at([], new Float64Array(0)));
-  return all.filter((index) =>
-    [-1, 1].some((score) => {
+  const touched: number[] = [];
+  for (let index = 0; index < likelihood.coordinates.length; index++) {
+    await breath();
+    const moves = [-1, 1].some((score) => {
       const moved = likelihood.logLikelihood(likelihood.at([index], Float64Array.of(score)));
       return Math.abs(moved - level) > LEAST_EFFECT;
-    }),
-  );
+    });
+    if (moves) touched.push(index);
+  }
+  return touched;
 }
 
 /** Rows spread evenly over all chains. */
@@ -189,16 +197,37 @@ export async function fitAssumptions(
   const seed = String(options.seed ?? scenario.seed);
   const plan = planRecords(scenario, logbook, habits);
   const likelihood = new RecordLikelihood(scenario, plan, errors);
-  const touched = touchedCoordinates(likelihood);
+  const work = new SharedWork(options);
+  work.enter(BEFORE_SAMPLING, 2 * likelihood.coordinates.length);
+  const touched = await touchedCoordinates(likelihood, work.breath);
   const sampled =
     touched.length === 0
       ? NOTHING
       : await samplePosterior(
           touched.length,
-          (scores) => likelihood.logLikelihood(likelihood.at(touched, scores)),
-          { seed, chains, effectiveSize, mostDraws, onProgress: options.onProgress, signal: options.signal },
+          (scores, figures) => likelihood.logLikelihood(likelihood.at(touched, scores), figures),
+          {
+            seed,
+            chains,
+            effectiveSize,
+            mostDraws,
+            signal: options.signal,
+            onProgress: (share) => {
+              options.onProgress?.(BEFORE_SAMPLING + (AFTER_SAMPLING - BEFORE_SAMPLING) * share);
+            },
+          },
         );
-  const fit = assemble(scenario, logbook, likelihood, touched, sampled, { seed, keptDraws, errors, habits });
+  work.skip(AFTER_SAMPLING);
+  work.enter(1, CHECKED_DRAWS);
+  const fit = await assemble(scenario, logbook, likelihood, touched, sampled, {
+    seed,
+    keptDraws,
+    errors,
+    habits,
+    breath: work.breath,
+  });
+  work.enter(1);
+  options.onProgress?.(1);
   if (!sampled.converged) throw new NotConvergedError(fit);
   return fit;
 }
@@ -208,16 +237,17 @@ interface Assembly {
   readonly keptDraws: number;
   readonly errors: RecordErrors;
   readonly habits: RecordHabits;
+  readonly breath: Breath;
 }
 
-function assemble(
+async function assemble(
   scenario: CompiledScenario,
   logbook: Logbook,
   likelihood: RecordLikelihood,
   touched: readonly number[],
   sampled: SampledPosterior,
-  { seed, keptDraws, errors, habits }: Assembly,
-): AssumptionFit {
+  { seed, keptDraws, errors, habits, breath }: Assembly,
+): Promise<AssumptionFit> {
   const { plan } = likelihood;
   const coordinates = touched.map((index) => likelihood.coordinates[index]!);
   const summary = touched.length === 0 ? null : summarizePosterior(coordinates, sampled);
@@ -225,11 +255,12 @@ function assemble(
   const ofScenario = coordinates.flatMap(({ index }, column) => (index === null ? [] : [column]));
   const checked = touched.length === 0 ? [new Float64Array(0)] : thin(sampled.chains, CHECKED_DRAWS);
   const newGroove = new Map(plan.tires.map(({ id, kind }) => [id, plan.kinds[kind]!.tire.newTreadM]));
-  const checks = checkFit(
+  const checks = await checkFit(
     likelihood,
     checked.map((scores) => likelihood.at(touched, scores)),
     summary?.assumptions ?? [],
     newGroove,
+    breath,
   );
   const knowledge = wholeKnowledge(
     likelihood.coordinates,
@@ -247,7 +278,7 @@ function assemble(
     logbook: { name: logbook.name, note: logbook.note, firstDate, lastDate },
     seed,
     used: plan.used,
-    remarks: plan.remarks,
+    remarks: [...plan.remarks, ...remarksOnErrors(summary?.assumptions ?? [])],
     probabilities: FIT_PROBABILITIES,
     assumptions: summary?.assumptions ?? [],
     untouched: likelihood.coordinates.flatMap(({ path, index }, at) =>

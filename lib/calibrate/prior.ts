@@ -1,7 +1,7 @@
 import { exp, log } from '../numeric/elementary.js';
-import { normalCdf } from '../numeric/special.js';
 import type { CompiledAssumption } from '../scenario/compile.js';
 import { assumptionQuantile } from '../simulate/world.js';
+import { fastNormalCdf } from './likelihood-normal.js';
 
 /**
  * Value of an assumption at a standard normal score: its quantile at the probability of the score. In scores every prior
@@ -16,7 +16,7 @@ export function valueAtScore(assumption: CompiledAssumption, score: number): num
   // Directly where it is simple, as a probability next to 1 has lost its digits.
   if (kind === 'normal') return Math.min(upper, Math.max(lower, a + b * score));
   if (kind === 'lognormal') return Math.min(upper, Math.max(lower, a * exp(b * score)));
-  return assumptionQuantile(assumption, normalCdf(score));
+  return assumptionQuantile(assumption, fastNormalCdf(score));
 }
 
 /** One number that the records may tell about, as a function of a standard normal score. */

@@ -16,19 +16,44 @@ function splitChains(chains: readonly Float64Array[]): Float64Array[] {
   });
 }
 
+/** How many of ascending values are below a value, or up to it. */
+function countBelow(sorted: Float64Array, value: number, orEqual: boolean): number {
+  let [low, high] = [0, sorted.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    const each = sorted[middle]!;
+    if (each < value || (orEqual && each === value)) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
 /** Values replaced by the normal scores of their ranks among all; ties share their mean rank. */
 function normalScores(chains: readonly Float64Array[]): Float64Array[] {
-  const all = chains.flatMap((chain, c) => Array.from(chain, (value, i) => ({ value, c, i })));
-  all.sort((one, other) => one.value - other.value);
-  const scores = chains.map(({ length }) => new Float64Array(length));
-  for (let from = 0; from < all.length;) {
-    let to = from + 1;
-    while (to < all.length && all[to]!.value === all[from]!.value) to++;
-    // Blom's plotting position.
-    const score = standardNormalQuantile(((from + to + 1) / 2 - 0.375) / (all.length + 0.25));
-    for (; from < to; from++) scores[all[from]!.c]![all[from]!.i] = score;
+  const sorted = sortedValues(chains);
+  const scores = new Map<number, number>();
+  return chains.map((chain) =>
+    chain.map((value) => {
+      let score = scores.get(value);
+      if (score === undefined) {
+        const rank = (countBelow(sorted, value, false) + countBelow(sorted, value, true) + 1) / 2;
+        // Blom's plotting position.
+        score = standardNormalQuantile((rank - 0.375) / (sorted.length + 0.25));
+        scores.set(value, score);
+      }
+      return score;
+    }),
+  );
+}
+
+function sortedValues(chains: readonly Float64Array[]): Float64Array {
+  const all = new Float64Array(chains.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const chain of chains) {
+    all.set(chain, at);
+    at += chain.length;
   }
-  return scores;
+  return all.sort();
 }
 
 function meanOf(values: Float64Array): number {
@@ -59,7 +84,7 @@ function rHatOf(chains: readonly Float64Array[]): number {
 }
 
 function folded(chains: readonly Float64Array[]): Float64Array[] {
-  const all = Float64Array.from(chains.flatMap((chain) => Array.from(chain))).sort();
+  const all = sortedValues(chains);
   const middle = 0.5 * (all[Math.floor((all.length - 1) / 2)]! + all[Math.ceil((all.length - 1) / 2)]!);
   return chains.map((chain) => chain.map((value) => Math.abs(value - middle)));
 }

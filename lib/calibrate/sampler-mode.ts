@@ -1,15 +1,23 @@
+import { Figures } from './likelihood-figures.js';
 import {
   choleskyFactor,
   eigenParts,
   identityMatrix,
-  timesMatrix,
+  inverseMatrix,
   timesVector,
   type EigenParts,
   type SquareMatrix,
 } from './sampler-matrix.js';
 
-/** Logarithm of a posterior density up to a constant. */
-export type LogDensity = (scores: Float64Array) => number;
+/**
+ * Logarithm of a posterior density up to a constant.
+ *
+ * @param figures receives what the data tell, if wanted; a density that has nothing to say there is taken by itself.
+ */
+export type LogDensity = (scores: Float64Array, figures?: Figures) => number;
+
+/** Called often: lets others work now and then, and throws when the work is to stop. */
+export type Breath = () => Promise<void>;
 
 /** A normal law: z = mean + factor u with u standard normal. */
 export interface NormalReference {
@@ -26,8 +34,10 @@ export interface LaplaceFit extends NormalReference {
 }
 
 const GRADIENT_STEP = 1e-4;
-/** Slope at which the mode is found: a hundredth of a standard deviation is far below what matters. */
-const SMALL_SLOPE = 1e-3;
+/** Slope at which the mode is found: so small a share of a standard deviation is far below what matters. */
+const SMALL_SLOPE = 0.02;
+/** No score is moved further at a time: values may be cut off at the bounds of a field, and a leap lands there. */
+const LONGEST_STEP = 1;
 const MOST_STEPS = 120;
 const MOST_HALVINGS = 30;
 /** Step of the second differences, in standard deviations. */
@@ -35,19 +45,55 @@ const CURVATURE_STEP = 0.3;
 const MOST_PASSES = 4;
 /** Steps within a factor of two of the standard deviation do for second differences. */
 const FITTING_SCALE = 4;
+/** Information beyond that of the prior from which on an axis counts as told. */
+const LEAST_TOLD = 0.05;
 /** Least curvature per unit of the scale found so far: a flatter direction is cut off there, the sampler widens it. */
 const LEAST_CURVATURE = 0.05;
 
-function gradient(density: LogDensity, at: Float64Array): Float64Array {
+/** Slope of a density, and the information of its figures with that of the prior: the curvature as it is expected. */
+interface Slopes {
+  readonly slope: Float64Array;
+  /** Null where there are no figures. */
+  readonly information: SquareMatrix | null;
+}
+
+async function slopesAt(density: LogDensity, at: Float64Array, breath: Breath): Promise<Slopes> {
+  const size = at.length;
+  const figures = new Figures();
+  density(at, figures);
+  const variances = figures.variances();
   const point = Float64Array.from(at);
-  return Float64Array.from(at, (value, i) => {
-    point[i] = value + GRADIENT_STEP;
-    const above = density(point);
-    point[i] = value - GRADIENT_STEP;
-    const below = density(point);
-    point[i] = value;
-    return (above - below) / (2 * GRADIENT_STEP);
-  });
+  const slope = new Float64Array(size);
+  const rows: Float64Array[] = [];
+  for (let i = 0; i < size; i++) {
+    await breath();
+    point[i] = at[i]! + GRADIENT_STEP;
+    const above = density(point, figures);
+    const row = figures.values();
+    point[i] = at[i]! - GRADIENT_STEP;
+    const below = density(point, figures);
+    const other = figures.values();
+    point[i] = at[i]!;
+    slope[i] = (above - below) / (2 * GRADIENT_STEP);
+    for (let k = 0; k < row.length; k++) row[k] = (row[k]! - other[k]!) / (2 * GRADIENT_STEP);
+    rows.push(row);
+  }
+  return { slope, information: variances.length === 0 ? null : informationOf(rows, variances) };
+}
+
+/** Fisher's information of figures with these slopes, and of the standard normal prior. */
+function informationOf(slopes: readonly Float64Array[], variances: Float64Array): SquareMatrix {
+  const size = slopes.length;
+  const matrix = identityMatrix(size);
+  for (let i = 0; i < size; i++) {
+    const scaled = slopes[i]!.map((each, k) => each / variances[k]!);
+    for (let j = 0; j <= i; j++) {
+      const sum = dot(scaled, slopes[j]!);
+      matrix[i * size + j]! += sum;
+      if (j !== i) matrix[j * size + i]! += sum;
+    }
+  }
+  return matrix;
 }
 
 function dot(one: Float64Array, other: Float64Array): number {
@@ -56,18 +102,29 @@ function dot(one: Float64Array, other: Float64Array): number {
   return sum;
 }
 
-/** Climbs from a start by the method of Broyden, Fletcher, Goldfarb and Shanno (1970), from memory. */
-function climb(
-  density: LogDensity,
-  start: Float64Array,
-): { at: Float64Array; value: number; inverse: SquareMatrix; converged: boolean } {
+interface Summit {
+  readonly at: Float64Array;
+  readonly value: number;
+  /** Inverse of the curvature as found on the way. */
+  readonly inverse: SquareMatrix;
+  readonly converged: boolean;
+}
+
+/**
+ * Climbs from a start by Fisher's scoring where there are figures, else by the method of Broyden, Fletcher, Goldfarb and
+ * Shanno (1970); both from memory.
+ */
+async function climb(density: LogDensity, start: Float64Array, breath: Breath): Promise<Summit> {
   const size = start.length;
+  const known = ({ information }: Slopes): SquareMatrix =>
+    information === null ? identityMatrix(size) : inverseMatrix(information, size);
   let at = Float64Array.from(start);
   let value = density(at);
-  let slope = gradient(density, at);
-  let inverse = identityMatrix(size);
+  let slopes = await slopesAt(density, at, breath);
+  let inverse = known(slopes);
   let fresh = true;
   for (let step = 0; step < MOST_STEPS; step++) {
+    const { slope, information } = slopes;
     let direction = timesVector(inverse, slope);
     let rise = dot(direction, slope);
     if (!(rise > 0)) {
@@ -78,7 +135,9 @@ function climb(
     }
     // Newton's decrement: twice the height still to climb if the density were normal.
     if (Math.sqrt(rise) < SMALL_SLOPE) return { at, value, inverse, converged: true };
-    let length = fresh ? Math.min(1, 1 / Math.sqrt(dot(direction, direction))) : 1;
+    const careful = fresh && information === null;
+    const furthest = direction.reduce((most, each) => Math.max(most, Math.abs(each)), 0);
+    let length = Math.min(1, (careful ? 1 : LONGEST_STEP) / furthest);
     let next = at;
     let nextValue = -Infinity;
     for (let halving = 0; halving < MOST_HALVINGS; halving++, length *= 0.4) {
@@ -93,17 +152,20 @@ function climb(
       fresh = true;
       continue;
     }
-    const nextSlope = gradient(density, next);
-    const move = next.map((each, i) => each - at[i]!);
-    const turn = nextSlope.map((each, i) => slope[i]! - each);
-    const curvature = dot(move, turn);
-    if (curvature > 1e-10) {
-      inverse = updateInverse(inverse, move, turn, curvature);
-      fresh = false;
+    const nextSlopes = await slopesAt(density, next, breath);
+    if (nextSlopes.information !== null) inverse = known(nextSlopes);
+    else {
+      const move = next.map((each, i) => each - at[i]!);
+      const turn = nextSlopes.slope.map((each, i) => slope[i]! - each);
+      const curvature = dot(move, turn);
+      if (curvature > 1e-10) {
+        inverse = updateInverse(inverse, move, turn, curvature);
+        fresh = false;
+      }
     }
     at = next;
     value = nextValue;
-    slope = nextSlope;
+    slopes = nextSlopes;
   }
   return { at, value, inverse, converged: false };
 }
@@ -127,26 +189,28 @@ function updateInverse(
   return next;
 }
 
-/** Negative second derivatives along the columns of a factor, by central differences. */
-function curvatures(
+/** Negative second derivatives along the first columns of a factor, by central differences. */
+async function curvatures(
   density: LogDensity,
-  mean: Float64Array,
-  value: number,
+  { at: mean, value }: Summit,
   factor: SquareMatrix,
-): SquareMatrix {
+  told: number,
+  breath: Breath,
+): Promise<SquareMatrix> {
   const size = mean.length;
   const h = CURVATURE_STEP;
   const at = (i: number, si: number, j: number, sj: number): number =>
     density(
       mean.map((each, row) => each + h * (si * factor[row * size + i]! + sj * factor[row * size + j]!)),
     );
-  const matrix = new Float64Array(size * size);
-  for (let i = 0; i < size; i++) {
-    matrix[i * size + i] = (2 * value - at(i, 1, i, 0) - at(i, -1, i, 0)) / (h * h);
+  const matrix = new Float64Array(told * told);
+  for (let i = 0; i < told; i++) {
+    matrix[i * told + i] = (2 * value - at(i, 1, i, 0) - at(i, -1, i, 0)) / (h * h);
     for (let j = 0; j < i; j++) {
+      await breath();
       const mixed = (at(i, 1, j, -1) + at(i, -1, j, 1) - at(i, 1, j, 1) - at(i, -1, j, -1)) / (4 * h * h);
-      matrix[i * size + j] = mixed;
-      matrix[j * size + i] = mixed;
+      matrix[i * told + j] = mixed;
+      matrix[j * told + i] = mixed;
     }
   }
   return matrix;
@@ -163,22 +227,51 @@ function inverseRoot({ values, vectors }: EigenParts): SquareMatrix {
   return root;
 }
 
+/** A factor whose first columns are replaced by combinations of theirs. */
+function turnedColumns(factor: SquareMatrix, size: number, turn: SquareMatrix, told: number): SquareMatrix {
+  const turned = Float64Array.from(factor);
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j < told; j++) {
+      let sum = 0;
+      for (let k = 0; k < told; k++) sum += factor[i * size + k]! * turn[k * told + j]!;
+      turned[i * size + j] = sum;
+    }
+  }
+  return turned;
+}
+
 /**
  * Finds the mode of a density and the normal law that has the same curvature there (Laplace's approximation).
  *
+ * Where the density has figures, their information leads the way up and tells along which axes the curvature must be
+ * measured at all; else it is measured along all.
+ *
  * @param density its logarithm; finite near the starts.
  * @param starts where to climb from, at least one; the highest summit counts.
+ * @param breath called often.
  */
-export function laplaceFit(density: LogDensity, starts: readonly Float64Array[]): LaplaceFit {
-  const summits = starts.map((start) => climb(density, start));
+export async function laplaceFit(
+  density: LogDensity,
+  starts: readonly Float64Array[],
+  breath: Breath,
+): Promise<LaplaceFit> {
+  const summits: Summit[] = [];
+  for (const start of starts) summits.push(await climb(density, start, breath));
   const best = summits.reduce((one, other) => (other.value > one.value ? other : one));
   const size = best.at.length;
+  let told = size;
   // The scale found on the way up makes the steps of the second differences fit each direction; again while it is off.
   let factor = choleskyFactor(best.inverse, size) ?? identityMatrix(size);
-  for (let pass = 0; pass < MOST_PASSES; pass++) {
-    const parts = eigenParts(curvatures(density, best.at, best.value, factor), size);
-    factor = timesMatrix(factor, inverseRoot(parts), size);
-    if (parts.values[size - 1]! > 1 / FITTING_SCALE && parts.values[0]! < FITTING_SCALE) break;
+  const { information } = await slopesAt(density, best.at, breath);
+  if (information !== null) {
+    const parts = eigenParts(information, size);
+    factor = inverseRoot(parts);
+    told = parts.values.filter((value) => value > 1 + LEAST_TOLD).length;
+  }
+  for (let pass = 0; pass < MOST_PASSES && told > 0; pass++) {
+    const parts = eigenParts(await curvatures(density, best, factor, told, breath), told);
+    factor = turnedColumns(factor, size, inverseRoot(parts), told);
+    if (parts.values[told - 1]! > 1 / FITTING_SCALE && parts.values[0]! < FITTING_SCALE) break;
   }
   return { mean: best.at, factor, logDensity: best.value, converged: best.converged };
 }

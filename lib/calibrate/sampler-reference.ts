@@ -1,78 +1,101 @@
-import { eigenParts, timesMatrix, type SquareMatrix } from './sampler-matrix.js';
-import type { LaplaceFit, LogDensity } from './sampler-mode.js';
+import { Figures } from './likelihood-figures.js';
+import { log } from '../numeric/elementary.js';
+import { eigenParts, rowMoments, timesMatrix, type SquareMatrix } from './sampler-matrix.js';
+import type { Breath, LaplaceFit, LogDensity } from './sampler-mode.js';
 
-/** Axes narrower than this, in scores, may be bent: they are what the data tell. */
+/** Axes narrower than this, in scores, are what the data tell well: random walks are made along them. */
 const NARROW = 0.5;
-const MOST_NARROW = 8;
-/** Along axes that the data narrow at all, tails may be heavier than normal; along the others the prior holds, exactly. */
+/** Along axes narrower than this the law is fitted to the posterior; along the others the prior holds, nearly exactly. */
 const TOLD = 0.97;
-const NARROW_SPREAD = 1.15;
-const WIDE_SPREAD = 1.01;
-/** Where the bend is measured, in standard deviations of the wider axes, and the step across. */
+/** Proposals are that much wider than the posterior seems, as a narrower law leaves tails that trap. */
+const TOLD_SPREAD = 1.1;
+const UNTOLD_SPREAD = 1.01;
+/** Where the bend by two axes is measured, in standard deviations. */
 const BEND_AT = 1;
-const ACROSS = 0.7;
-
-/** How far a ridge is followed, in deviations, in which steps, and until the density has fallen by how much. */
-const FURTHEST = 8;
-const TRACE_STEP = 1;
-const DEEPEST_FALL = 5;
+/**
+ * Axes are followed so many deviations out at most, in these steps, each looked at so often, until the density has fallen
+ * by so much.
+ */
+const FURTHEST = 16;
+/** Shifts at a point of a ridge go no further, in deviations; pairs that shift by less than the other are not tried out. */
+const MOST_SHIFT = 6;
+const SMALL_SHIFT = 0.05;
+const RIDGE_STEP = 1;
 const SWEEPS = 2;
+const DEEPEST_FALL = 4.5;
+/** No fall counts for less: a plateau would want a law without end. */
+const LEAST_FALL = 0.2;
+/** An untold axis on which the density falls as the prior does, to so much, is followed no further. */
+const AS_PRIOR = 0.02;
+/** Least reach to two deviations of a normal law that is believed. */
+const LEAST_REACH = 1.6;
+const MOST_SKEW = 0.8;
+/** Bounds of what chains may change the width along an axis to. */
+const LEAST_WIDTH = 0.6;
+const MOST_WIDTH = 3;
+/** Stretch or skew from which on an axis is no longer taken as normal. */
+const SHAPED = 0.15;
 
-/** A ridge along one axis: offsets of the narrow axes at some points, straight between them and flat beyond. */
+/** A ridge along one axis, followed from so many steps on the left of the mode to so many on the right. */
 interface Ridge {
-  readonly at: readonly number[];
-  readonly offsets: readonly Float64Array[];
+  /** Steps to the left of the mode. */
+  readonly left: number;
+  /** Shifts of all axes at each step from the far left on. */
+  readonly shifts: readonly Float64Array[];
 }
 
-function ridgeAt({ at, offsets }: Ridge, t: number, axis: number): number {
-  const last = at.length - 1;
-  if (t <= at[0]!) return offsets[0]![axis]!;
-  if (t >= at[last]!) return offsets[last]![axis]!;
-  let k = 1;
-  while (at[k]! < t) k++;
-  const share = (t - at[k - 1]!) / (at[k]! - at[k - 1]!);
-  return (1 - share) * offsets[k - 1]![axis]! + share * offsets[k]![axis]!;
+/** Shift of an axis where a ridge has come to a place: straight between its points, and on as it was beyond them. */
+function ridgeOffset({ left, shifts }: Ridge, t: number, axis: number): number {
+  const from = Math.max(0, Math.min(shifts.length - 2, left + Math.floor(t / RIDGE_STEP)));
+  const [one, other] = [shifts[from]![axis]!, shifts[from + 1]![axis]!];
+  return one + (t / RIDGE_STEP + left - from) * (other - one);
 }
 
-/** How far out on one side the density has fallen by 2, as at two deviations of a normal law. */
-function reachOf(points: readonly { readonly t: number; readonly fall: number }[], sign: number): number {
-  const side = points
-    .filter(({ t }) => sign * t >= 0)
-    .sort((one, other) => Math.abs(one.t) - Math.abs(other.t));
-  for (let k = 1; k < side.length; k++) {
-    if (side[k]!.fall < 2) continue;
-    // Roots of falls are straight along a normal law.
-    const [low, high] = [Math.sqrt(Math.max(0, side[k - 1]!.fall)), Math.sqrt(side[k]!.fall)];
-    const share = (Math.SQRT2 - low) / (high - low);
-    return Math.abs(side[k - 1]!.t) + share * Math.abs(side[k]!.t - side[k - 1]!.t);
-  }
-  const end = side.at(-1)!;
-  return Math.max(2, Math.abs(end.t));
+/** A point of a ridge: how far along its axis, and how far the density has fallen. */
+interface RidgePoint {
+  readonly t: number;
+  readonly fall: number;
+  readonly shifts: Float64Array;
 }
 
 /**
- * A law near a posterior: normal about the mode along the axes of its covariance, with the narrow axes bent as the
- * posterior is bent. Records often tell a product of numbers that are each wide open; its ridge is curved, and a straight
- * law misses it. Bending shifts a narrow axis by a square form of the wider ones, so that volumes stay as they are.
+ * Where two deviations of a normal law must lie on one side so that it nowhere falls faster than the density does: a
+ * shelf far out counts, as chains would be trapped there.
+ */
+function reachOf(side: readonly RidgePoint[]): number {
+  const reaches = side.map(
+    ({ t, fall }) => (Math.SQRT2 * Math.abs(t)) / Math.sqrt(Math.max(LEAST_FALL, fall)),
+  );
+  return Math.max(LEAST_REACH, ...reaches);
+}
+
+/**
+ * A law near a posterior: normal about the mode along the axes of its covariance, with the axes that the data tell bent as
+ * the posterior is bent. Records often tell a product of numbers that are each wide open; its ridge is curved, and a
+ * straight law misses it. Bending shifts an axis by a square form of the wider ones, so that volumes stay as they are.
  */
 export class BentReference {
   readonly mean: Float64Array;
-  /** Spread to propose with along each axis: wider than the posterior seems, as a narrower law leaves tails that trap. */
+  /** Spread to propose with along each axis. */
   readonly spreads: Float64Array;
   /** Axes on which random walks are worth while. */
   readonly walked: readonly number[];
-  /** Axes as rows, unit length. */
+  /** Axes along which the posterior is wider than a normal law or skew, as far as `bend` has found; else those told. */
+  shaped: readonly number[];
+  /** Axes as rows, unit length, the widest first. */
   private readonly axes: SquareMatrix;
   private readonly deviations: Float64Array;
-  private readonly narrow: readonly number[];
-  /** By narrow axis: its middle and its spread in deviations, as the profile of the density along it tells. */
-  private readonly middles: Float64Array;
+  private readonly told: readonly number[];
+  /** Spread and skew along each axis, in deviations: a place u lies at stretch u + skew (sqrt(1 + u2) - 1). */
   private readonly stretches: Float64Array;
-  /** By narrow axis: the ridge that the narrower ones follow along it. */
+  private readonly skews: Float64Array;
+  /** Middle and width of the law along each axis before it is stretched and skewed: 0 and 1 until chains tell better. */
+  private readonly middles: Float64Array;
+  private readonly widths: Float64Array;
+  /** By axis: its shift per product of places along two wider axes, a lower triangle; null where it is straight. */
+  private readonly bends: (Float64Array | null)[];
+  /** By axis: where the told axes narrower than it go along it. */
   private readonly ridges: Ridge[];
-  /** By narrow axis: its shift per product of two coordinates of wider axes, a lower triangle. */
-  private readonly bends: Float64Array[];
-  private readonly pending: { ridge: Ridge; middle: number; stretch: number }[] = [];
 
   constructor({ mean, factor }: Pick<LaplaceFit, 'mean' | 'factor'>) {
     const size = mean.length;
@@ -84,173 +107,225 @@ export class BentReference {
     this.axes = vectors;
     this.deviations = values.map((value) => Math.sqrt(Math.max(value, 1e-12)));
     const all = Array.from({ length: size }, (_, k) => k);
-    // Values fall, so the narrowest axes come last.
-    this.narrow = all.filter((k) => this.deviations[k]! < NARROW).slice(-MOST_NARROW);
-    this.spreads = Float64Array.from(all, (k) => (this.deviations[k]! < TOLD ? NARROW_SPREAD : WIDE_SPREAD));
-    this.walked = this.narrow.length > 0 ? this.narrow : all;
-    this.bends = this.narrow.map(() => new Float64Array(size * size));
-    this.middles = new Float64Array(this.narrow.length);
-    this.stretches = new Float64Array(this.narrow.length).fill(1);
-    this.ridges = this.narrow.map(() => ({ at: [0], offsets: [new Float64Array(this.narrow.length)] }));
+    this.told = all.filter((k) => this.deviations[k]! < TOLD);
+    this.shaped = this.told.length > 0 ? this.told : all;
+    this.spreads = Float64Array.from(all, (k) => (this.deviations[k]! < TOLD ? TOLD_SPREAD : UNTOLD_SPREAD));
+    const narrow = all.filter((k) => this.deviations[k]! < NARROW);
+    this.walked = narrow.length > 0 ? narrow : all;
+    this.stretches = new Float64Array(size).fill(1);
+    this.skews = new Float64Array(size);
+    this.middles = new Float64Array(size);
+    this.widths = new Float64Array(size).fill(1);
+    this.bends = all.map(() => null);
+    this.ridges = all.map(() => ({ left: 0, shifts: [] }));
   }
 
   /** Scores of a place in the coordinates of the law. */
   place(u: Float64Array): Float64Array {
     const size = this.mean.length;
-    const z = Float64Array.from(this.mean);
-    const along = new Float64Array(this.narrow.length);
+    const along = new Float64Array(size);
     for (let k = 0; k < size; k++) {
-      const at = this.narrow.indexOf(k);
-      let value = u[k]!;
-      if (at >= 0) {
-        along[at] =
-          this.middles[at]! + this.stretches[at]! * value + this.shift(at, u) + this.follow(at, along);
-        value = along[at]!;
-      }
-      const scaled = value * this.deviations[k]!;
-      for (let i = 0; i < size; i++) z[i]! += scaled * this.axes[k * size + i]!;
+      const v = this.centred(u, k);
+      const bow = Math.sqrt(1 + v * v) - 1;
+      along[k] = this.stretches[k]! * v + this.skews[k]! * bow + this.shift(k, along);
     }
-    return z;
+    return this.scoresAt(along);
   }
 
   /** Coordinates of some scores: the inverse of `place`. */
   locate(z: Float64Array): Float64Array {
     const size = this.mean.length;
-    const u = new Float64Array(size);
+    const along = new Float64Array(size);
     for (let k = 0; k < size; k++) {
-      let along = 0;
-      for (let i = 0; i < size; i++) along += this.axes[k * size + i]! * (z[i]! - this.mean[i]!);
-      u[k] = along / this.deviations[k]!;
+      let sum = 0;
+      for (let i = 0; i < size; i++) sum += this.axes[k * size + i]! * (z[i]! - this.mean[i]!);
+      along[k] = sum / this.deviations[k]!;
     }
-    const along = Float64Array.from(this.narrow, (k) => u[k]!);
-    this.narrow.forEach((k, at) => {
-      const rest = along[at]! - this.middles[at]! - this.shift(at, u) - this.follow(at, along);
-      u[k] = rest / this.stretches[at]!;
+    return along.map((each, k) => {
+      const [stretch, skew] = [this.stretches[k]!, this.skews[k]!];
+      const off = each - this.shift(k, along) + skew;
+      const rest = stretch * stretch - skew * skew;
+      const v = (stretch * off - skew * Math.sqrt(off * off + rest)) / rest;
+      return (v - this.middles[k]!) / this.widths[k]!;
     });
-    return u;
   }
 
-  /** Where the ridges along the narrow axes before it put a narrow axis. */
-  private follow(at: number, along: Float64Array): number {
-    let sum = 0;
-    for (let before = 0; before < at; before++) sum += ridgeAt(this.ridges[before]!, along[before]!, at);
-    return sum;
+  private centred(u: Float64Array, k: number): number {
+    return this.middles[k]! + this.widths[k]! * u[k]!;
+  }
+
+  /** A place as it would be had the law never been moved by `adapt`. */
+  unmoved(u: Float64Array): Float64Array {
+    return u.map((_, k) => this.centred(u, k));
   }
 
   /**
-   * Follows the ridge of the density out along each narrow axis: where the narrower ones go, and how far the axis reaches
-   * before the density has fallen as a normal law would at two deviations.
+   * Moves and widens the law along the axes that the data tell to what chains have seen, as far as that is no noise.
    *
-   * @param breath called between points, to let others work and to hear of a stop.
+   * @param places of the chains, from `unmoved`.
+   * @param worth independent places that they are worth.
    */
-  async trace(density: LogDensity, breath: () => Promise<void>): Promise<void> {
-    const count = this.narrow.length;
+  adapt(places: readonly Float64Array[], worth: number): void {
     const size = this.mean.length;
-    const top = density(this.mean);
-    for (let at = 0; at < count; at++) {
-      const points: { t: number; offsets: Float64Array; fall: number }[] = [
-        { t: 0, offsets: new Float64Array(count), fall: 0 },
-      ];
-      for (const sign of [-1, 1]) {
-        let offsets = new Float64Array(count);
-        for (let n = 1; n <= FURTHEST / TRACE_STEP; n++) {
-          const u = new Float64Array(size);
-          u[this.narrow[at]!] = sign * n * TRACE_STEP;
-          for (let sweep = 0; sweep < SWEEPS; sweep++) {
-            for (let m = at + 1; m < count; m++) u[this.narrow[m]!] = offsets[m]!;
-            await breath();
-            const off = this.ridgeOff(density, u, this.narrow[at]! + 1);
-            offsets = offsets.map((each, m) => (m > at ? each + off[m]! : 0));
-          }
-          for (let m = at + 1; m < count; m++) u[this.narrow[m]!] = offsets[m]!;
-          const fall = top - density(this.place(u));
-          points.push({ t: sign * n * TRACE_STEP, offsets, fall });
-          if (!(fall < DEEPEST_FALL)) break;
-        }
-      }
-      points.sort((one, other) => one.t - other.t);
-      const found = points.filter(({ fall }) => Number.isFinite(fall));
-      const [left, right] = [reachOf(found, -1), reachOf(found, 1)];
-      this.pending.push({
-        ridge: { at: found.map(({ t }) => t), offsets: found.map(({ offsets }) => offsets) },
-        middle: 0.5 * (right - left),
-        stretch: (0.5 * (left + right)) / 2,
-      });
+    const { mean, covariance } = rowMoments(places, size);
+    // A finding is taken by half where it is as large as twice its error.
+    const sound = (value: number, variance: number): number => value ** 3 / (value * value + 4 * variance);
+    for (const k of this.told) {
+      const variance = covariance[k * size + k]!;
+      this.middles[k] = sound(mean[k]!, variance / worth);
+      const wider = sound(Math.sqrt(variance) - 1, variance / (2 * worth));
+      this.widths[k] = Math.min(MOST_WIDTH, Math.max(LEAST_WIDTH, 1 + wider));
     }
-    // Each was followed with the axes straight: all are bent together only now.
-    this.pending.splice(0).forEach(({ ridge, middle, stretch }, at) => {
-      this.ridges[at] = ridge;
-      this.middles[at] = middle;
-      this.stretches[at] = Math.max(0.2, stretch);
-    });
   }
 
-  private shift(at: number, u: Float64Array): number {
+  /** Logarithm of the volume of scores per volume in the coordinates of the law, up to a constant. */
+  logVolume(u: Float64Array): number {
+    let product = 1;
+    for (let k = 0; k < u.length; k++) {
+      const skew = this.skews[k]!;
+      if (skew === 0) continue;
+      const v = this.centred(u, k);
+      product *= 1 + ((skew / this.stretches[k]!) * v) / Math.sqrt(1 + v * v);
+    }
+    return log(product);
+  }
+
+  /** Scores of a place along the straight axes, in deviations. */
+  private scoresAt(along: Float64Array): Float64Array {
     const size = this.mean.length;
-    const bend = this.bends[at]!;
-    const k = this.narrow[at]!;
+    const z = Float64Array.from(this.mean);
+    for (let k = 0; k < size; k++) {
+      const scaled = along[k]! * this.deviations[k]!;
+      if (scaled === 0) continue;
+      for (let i = 0; i < size; i++) z[i]! += scaled * this.axes[k * size + i]!;
+    }
+    return z;
+  }
+
+  private shift(k: number, along: Float64Array): number {
+    const bend = this.bends[k];
+    if (bend === null || bend === undefined) return 0;
     let sum = 0;
+    let at = 0;
     for (let i = 0; i < k; i++) {
       let row = 0;
-      for (let j = 0; j <= i; j++) row += bend[i * size + j]! * u[j]!;
-      sum += row * u[i]!;
+      for (let j = 0; j < i; j++) row += bend[at++]! * along[j]!;
+      sum += row * along[i]! + (along[i] === 0 ? 0 : ridgeOffset(this.ridges[i]!, along[i]!, k));
     }
     return sum;
   }
 
   /**
-   * Measures how the narrow axes bend: at points out along the wider ones, singly and in pairs, how far off the ridge is.
+   * Measures how the told axes bend, by what the data tell at points out along the axes: the part of it that is not
+   * straight is what the narrower axes must make good. Singly each told axis is followed far out, in pairs a square form
+   * does. Does nothing for a density without figures.
    *
    * @param breath called between points, to let others work and to hear of a stop.
    */
-  async bend(density: LogDensity, breath: () => Promise<void>): Promise<void> {
-    const { narrow } = this;
+  async bend(density: LogDensity, breath: Breath): Promise<void> {
+    const { told } = this;
     const size = this.mean.length;
-    if (narrow.length === 0) return;
-    // Of a lopsided density the summit seems off even where it is not: that much is taken away everywhere.
-    const atMode = this.ridgeOff(density, new Float64Array(size), 0);
-    const ridge = async (i: number, sign: number, j: number | null): Promise<Float64Array> => {
-      const u = new Float64Array(size);
-      u[i] = sign * BEND_AT;
-      if (j !== null) u[j] = BEND_AT;
+    const figures = new Figures();
+    let height = 0;
+    const at = async (along: Float64Array): Promise<Float64Array> => {
+      height = density(this.scoresAt(along), figures);
       await breath();
-      return this.ridgeOff(density, u, Math.max(i, j ?? 0) + 1).map((off, at) => off - atMode[at]!);
+      return figures.values();
     };
-    const found = this.bends.map((bend) => Float64Array.from(bend));
+    const on = (i: number, t: number, j = i, s = t): Float64Array => {
+      const along = new Float64Array(size);
+      along[i] = t;
+      along[j] = s;
+      return along;
+    };
+    const middle = await at(new Float64Array(size));
+    if (middle.length === 0 || told.length === 0) return;
+    const variances = figures.variances();
     const up: Float64Array[] = [];
-    for (let i = 0; i < narrow.at(-1)!; i++) {
-      up.push(await ridge(i, 1, null));
-      const down = await ridge(i, -1, null);
-      found.forEach((bend, at) => {
-        if (narrow[at]! > i) bend[i * size + i] = (0.5 * (up[i]![at]! + down[at]!)) / (BEND_AT * BEND_AT);
-      });
-      for (let j = 0; j < i; j++) {
-        const both = await ridge(i, 1, j);
-        found.forEach((bend, at) => {
-          if (narrow[at]! <= i) return;
-          bend[i * size + j] = (both[at]! - up[i]![at]! - up[j]![at]!) / (BEND_AT * BEND_AT);
+    const down: Float64Array[] = [];
+    for (let i = 0; i < size; i++) {
+      up.push(await at(on(i, BEND_AT)));
+      down.push(await at(on(i, -BEND_AT)));
+    }
+    const slopes = told.map((k) => up[k]!.map((each, m) => (each - down[k]![m]!) / (2 * BEND_AT)));
+    const pulls = slopes.map((slope) => slope.map((each, m) => each / variances[m]!));
+    const offset = (a: number, bent: Float64Array): number => {
+      const pull = pulls[a]!;
+      let sum = 0;
+      for (let m = 0; m < bent.length; m++) sum += pull[m]! * bent[m]!;
+      return Number.isFinite(sum) ? -sum : 0;
+    };
+    const top = density(this.mean);
+    const shiftOf = (k: number, i: number): number => ridgeOffset(this.ridges[i]!, BEND_AT, k);
+    for (const k of told) this.bends[k] = new Float64Array((k * (k - 1)) / 2);
+    for (let i = 0; i < size; i++) {
+      const isTold = told.includes(i);
+      const sides: RidgePoint[][] = [];
+      for (const sign of [-1, 1]) {
+        const side: RidgePoint[] = [];
+        const along = new Float64Array(size);
+        for (let n = 1; n <= FURTHEST; n++) {
+          along[i] = sign * n * RIDGE_STEP;
+          // The best place met counts: figures lead astray where a law has several parts.
+          let best = on(i, along[i]!);
+          let fall = top - density(this.scoresAt(best));
+          for (let sweep = 0; sweep <= SWEEPS; sweep++) {
+            // What is told beyond the straight course.
+            const bent = (await at(along)).map((each, m) => each - middle[m]!);
+            if (top - height < fall) [best, fall] = [Float64Array.from(along), top - height];
+            told.forEach((k, a) => {
+              if (along[k] === 0) return;
+              for (let m = 0; m < bent.length; m++) bent[m]! -= along[k]! * slopes[a]![m]!;
+            });
+            told.forEach((k, a) => {
+              if (k > i) along[k] = Math.max(-MOST_SHIFT, Math.min(MOST_SHIFT, offset(a, bent)));
+            });
+          }
+          along.set(best);
+          if (!Number.isFinite(fall)) break;
+          side.push({ t: along[i]!, fall, shifts: best.map((each, k) => (k > i ? each : 0)) });
+          const asPrior = Math.abs(fall - 0.5 * n * n * RIDGE_STEP * RIDGE_STEP) < AS_PRIOR;
+          if (fall > DEEPEST_FALL || (!isTold && asPrior)) break;
+        }
+        sides.push(side);
+      }
+      const [left, right] = sides as [RidgePoint[], RidgePoint[]];
+      if (i < told.at(-1)!) {
+        const points = [...left.toReversed(), { shifts: new Float64Array(size) }, ...right];
+        this.ridges[i] = { left: left.length, shifts: points.map(({ shifts }) => shifts) };
+      }
+      if (isTold || left.length > 1 || right.length > 1) {
+        // A law that is too narrow leaves tails that trap, one that is too wide only costs a little.
+        const [low, high] = [reachOf(left), reachOf(right)];
+        const stretch = (low + high) / 4;
+        const most = MOST_SKEW * stretch;
+        this.stretches[i] = stretch;
+        this.skews[i] = Math.max(-most, Math.min(most, (high - low) / (2 * (Math.sqrt(5) - 1))));
+      }
+      for (let j = 0; j < i && i < told.at(-1)!; j++) {
+        const pair = on(i, BEND_AT, j, BEND_AT);
+        const both = await at(pair);
+        const straight = height;
+        const bent = both.map((each, m) => each - up[i]![m]! - up[j]![m]! + middle[m]!);
+        const shifts = told.map((k, a) => (k > i ? offset(a, bent) / (BEND_AT * BEND_AT) : 0));
+        if (Math.max(...shifts.map(Math.abs)) > SMALL_SHIFT) {
+          told.forEach((k, a) => {
+            if (k > i) pair[k] = shifts[a]! + shiftOf(k, i) + shiftOf(k, j);
+          });
+          const bare = on(i, BEND_AT, j, BEND_AT);
+          told.forEach((k) => {
+            if (k > i) bare[k] = shiftOf(k, i) + shiftOf(k, j);
+          });
+          if (!(density(this.scoresAt(pair)) > Math.max(straight, density(this.scoresAt(bare))))) continue;
+        }
+        told.forEach((k, a) => {
+          if (k > i) this.bends[k]![(i * (i - 1)) / 2 + j] = shifts[a]!;
         });
       }
     }
-    found.forEach((bend, at) => {
-      this.bends[at]!.set(bend);
-    });
-  }
-
-  /** How far the summit across each narrow axis from `first` on is from a point: one step of Newton's method. */
-  private ridgeOff(density: LogDensity, u: Float64Array, first: number): Float64Array {
-    const middle = density(this.place(u));
-    return Float64Array.from(this.narrow, (k) => {
-      if (k < first) return 0;
-      const moved = Float64Array.from(u);
-      moved[k] = u[k]! + ACROSS;
-      const up = density(this.place(moved));
-      moved[k] = u[k]! - ACROSS;
-      const down = density(this.place(moved));
-      const slope = (up - down) / (2 * ACROSS);
-      const curvature = (2 * middle - up - down) / (ACROSS * ACROSS);
-      const off = slope / Math.max(curvature, 0.3);
-      return Number.isFinite(off) ? Math.min(3, Math.max(-3, off)) : 0;
-    });
+    const shaped = Array.from(this.skews.keys()).filter(
+      (k) => this.stretches[k]! > 1 + SHAPED || Math.abs(this.skews[k]!) > SHAPED,
+    );
+    if (shaped.length > 0) this.shaped = shaped;
   }
 }

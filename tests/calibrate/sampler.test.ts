@@ -1,4 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import type { Figures } from '../../lib/calibrate/likelihood-figures.js';
+import { fastNormalCdf } from '../../lib/calibrate/likelihood-normal.js';
 import { samplePosterior } from '../../lib/calibrate/sampler.js';
 import { diagnoseChains } from '../../lib/calibrate/sampler-diagnostics.js';
 import { laplaceFit } from '../../lib/calibrate/sampler-mode.js';
@@ -90,10 +92,12 @@ test('a ridge that is bent is followed: the sum of two wide numbers known to fiv
   // integral, worked out here on a grid.
   const logLikelihood = (z1: number, z2: number): number =>
     -0.5 * ((Math.exp(z1) + Math.exp(z2) - 3) / 0.15) ** 2;
-  const sampled = await samplePosterior(2, (z) => logLikelihood(z[0]!, z[1]!), {
-    seed: 'bent',
-    effectiveSize: 1000,
-  });
+  const told = (z: Float64Array, figures?: Figures): number => {
+    figures?.clear();
+    figures?.addNormal(Math.exp(z[0]!) + Math.exp(z[1]!), 0.15 ** 2, 1);
+    return logLikelihood(z[0]!, z[1]!);
+  };
+  const sampled = await samplePosterior(2, told, { seed: 'bent', effectiveSize: 1000 });
   expect(sampled.converged).toBe(true);
   let [weight, sum, squares] = [0, 0, 0];
   const step = 0.01;
@@ -180,15 +184,71 @@ test('eigenvalues and vectors put a matrix together again', () => {
   });
 });
 
-test('a place of the bent law is found again', async () => {
-  const density = (z: Float64Array): number =>
-    -0.5 * (z[0]! ** 2 + z[1]! ** 2 + z[2]! ** 2) -
-    0.5 * ((Math.exp(z[0]!) + Math.exp(z[1]!) + 0.2 * z[2]! - 3) / 0.05) ** 2;
-  const reference = new BentReference(laplaceFit(density, [new Float64Array(3)]));
-  await reference.trace(density, () => Promise.resolve());
-  await reference.bend(density, () => Promise.resolve());
+test('a place of the bent law is found again, and volumes are told', async () => {
+  const density = (z: Float64Array, figures?: Figures): number => {
+    const sum = Math.exp(z[0]!) + Math.exp(z[1]!) + 0.2 * z[2]!;
+    figures?.clear();
+    figures?.addNormal(sum, 0.05 ** 2, 1);
+    return -0.5 * (z[0]! ** 2 + z[1]! ** 2 + z[2]! ** 2) - 0.5 * ((sum - 3) / 0.05) ** 2;
+  };
+  const breath = (): Promise<void> => Promise.resolve();
+  const reference = new BentReference(await laplaceFit(density, [new Float64Array(3)], breath));
+  await reference.bend(density, breath);
   const w = Float64Array.of(0.7, -1.3, 0.4);
   reference.locate(reference.place(w)).forEach((each, i) => {
     expect(each).toBeCloseTo(w[i]!, 9);
   });
+  // Volume of scores per volume of the law: the determinant of the slopes of the place, by central differences.
+  const volume = (at: Float64Array): number => {
+    const h = 1e-6;
+    const columns = [0, 1, 2].map((i) => {
+      const [up, down] = [1, -1].map((sign) =>
+        reference.place(at.map((each, k) => (k === i ? each + sign * h : each))),
+      ) as [Float64Array, Float64Array];
+      return up.map((each, k) => (each - down[k]!) / (2 * h));
+    }) as [Float64Array, Float64Array, Float64Array];
+    const [a, b, c] = columns;
+    return Math.abs(
+      a[0]! * (b[1]! * c[2]! - b[2]! * c[1]!) -
+        a[1]! * (b[0]! * c[2]! - b[2]! * c[0]!) +
+        a[2]! * (b[0]! * c[1]! - b[1]! * c[0]!),
+    );
+  };
+  const origin = new Float64Array(3);
+  const told = reference.logVolume(w) - reference.logVolume(origin);
+  expect(Math.log(volume(w) / volume(origin))).toBeCloseTo(told, 5);
+  expect(Math.abs(told)).toBeGreaterThan(0.01);
+});
+
+test('the event loop is let in, progress never falls, and a signal is heard at any time', async () => {
+  const seen: number[] = [];
+  const stop = new AbortController();
+  const slow = (z: Float64Array): number => {
+    const until = performance.now() + 2;
+    while (performance.now() < until);
+    return -2 * (z[0]! - z[1]!) ** 2;
+  };
+  const run = samplePosterior(6, slow, {
+    seed: 'slow',
+    signal: stop.signal,
+    onProgress: (share) => {
+      seen.push(share);
+      if (seen.length === 3) stop.abort();
+    },
+  });
+  // While the mode is still being looked for: a timer gets its turn long before the work is done.
+  await new Promise((resolve) => setTimeout(resolve, 1));
+  expect(seen.length).toBeLessThanOrEqual(3);
+  await expect(run).rejects.toThrow(CancelledError);
+  expect(seen).toEqual([...seen].sort((one, other) => one - other));
+  expect(seen).toHaveLength(3);
+  expect(seen.at(-1)!).toBeLessThan(0.2);
+});
+
+test('the fast normal law is that of the incomplete gamma function, to 1e-8 of the tail', () => {
+  for (let z = -12; z <= 12; z += 0.037) {
+    const tail = normalCdf(-Math.abs(z));
+    expect(Math.abs(fastNormalCdf(-Math.abs(z)) / tail - 1)).toBeLessThan(1e-8);
+    expect(fastNormalCdf(z)).toBeCloseTo(normalCdf(z), 8);
+  }
 });
