@@ -138,7 +138,6 @@ const STRIP_CODES = {
 
 function description(name, keeping) {
   return {
-    $schema: '../logbook.schema.json',
     name,
     note: NOTE,
     firstDay: dateOfDay(FIRST_DAY),
@@ -214,7 +213,9 @@ export function makeLogbook() {
     fleet: FLEET,
     keeping: KEEPING,
   });
-  return { 'logbook.json': description, 'truth.json': json(truthOf(scenario, world)), ...tables };
+  // For editors that check and complete JSON files.
+  const shipped = json({ $schema: '../logbook.schema.json', ...JSON.parse(description) });
+  return { 'logbook.json': shipped, 'truth.json': json(truthOf(scenario, world)), ...tables };
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

@@ -25,7 +25,7 @@ const FALSE_ALARM = 1e-3;
 const LEAST_LOGS = 50;
 
 /** Logs of each kind; those with many cuts take the longest, and fewer of them do. */
-const WANTED_LOGS: Readonly<Record<string, number>> = { small: 200, censored: 200, cuts: 40 };
+const WANTED_LOGS: Readonly<Record<string, number>> = { small: 200, censored: 200, cuts: 110 };
 
 /**
  * The rate of slow leaks is found too low where airplanes fly seldom: in the simulator a leak that begins between two
