@@ -301,6 +301,7 @@ export {
   type Decider,
   type MeasuringAdvice,
   type ReadingsProposal,
+  type OtherAim,
   type StageWork,
   type StudyStage,
   type WhatMatters,
@@ -357,6 +358,7 @@ export { comparisonTable } from './present/table.js';
 export { planTable } from './present/plan-table.js';
 export { pressureTable } from './present/pressure-table.js';
 export { remainingTable } from './present/remaining-table.js';
+export { flownTogether, type FlownTogether } from './calibrate/flown-together.js';
 export { fitText, seasonShiftText } from './present/fit-text.js';
 export { fitFindings, type FitFindings } from './present/fit-findings.js';
 export { driversScreen } from './present/drivers-screen.js';

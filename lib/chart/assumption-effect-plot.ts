@@ -10,7 +10,7 @@ import {
   withRows,
   type FigureAxis,
 } from './driver-rows.js';
-import { chartData, COLOURS, INK, type ChartPart, type ChartRow } from './spec.js';
+import { chartData, COLOURS, DARK_VERMILION, INK, type ChartPart, type ChartRow } from './spec.js';
 
 const WIDTH_PX = 330;
 
@@ -23,7 +23,7 @@ const ENDS = [
 /** Whether the best set-up changes, as told by a mark. */
 const FLIPS = {
   yes: { name: 'changes which set-up is best', fill: COLOURS.vermilion },
-  perhaps: { name: 'perhaps', fill: 'white' },
+  perhaps: { name: 'may change it: more trials would tell', fill: 'white' },
 } as const;
 
 /**
@@ -34,6 +34,7 @@ const FLIPS = {
  * @param base mean of a plain run, in the unit of the axis.
  * @param labels of the rows.
  * @param interval how sure the intervals are: "95 %".
+ * @param belowZero for a lead: what holds below 0, a line that is then drawn; null for a figure of a set-up.
  */
 export function effectPlot(
   rows: readonly ChartRow[],
@@ -41,10 +42,12 @@ export function effectPlot(
   base: number,
   interval: string,
   labels: Parameters<typeof rankedRows>[0],
+  belowZero: string | null = null,
 ): ChartPart {
   const { rowPx, height, y } = rankedRows(labels);
   const domain = roomAround([
     base,
+    ...(belowZero === null ? [] : [0]),
     ...rows.flatMap(({ low, high, changeLow, changeHigh }) => [low, high, changeLow, changeHigh] as number[]),
   ]);
   const x = {
@@ -65,6 +68,7 @@ export function effectPlot(
     width: WIDTH_PX,
     height,
     layer: [
+      ...(belowZero === null ? [] : zeroLayers(x, belowZero, domain)),
       ...ENDS.map(({ name }, index) => ({
         data: bars,
         transform: [{ filter: `datum.end === '${name}'` }],
@@ -99,7 +103,11 @@ export function effectPlot(
         rowHover(WIDTH_PX, [
           { field: 'name', type: 'nominal', title: 'assumption' },
           { field: 'span', type: 'nominal', title: 'low to high (P10 to P90)' },
-          { field: 'figures', type: 'nominal', title: 'mean at low and high' },
+          {
+            field: 'figures',
+            type: 'nominal',
+            title: `${belowZero === null ? 'mean' : 'lead'} at low and high`,
+          },
           { field: 'text', type: 'nominal', title: `change (${unit}, ${interval} interval)` },
           { field: 'flipText', type: 'nominal', title: 'changes which is best' },
           { field: 'path', type: 'nominal', title: 'place in the scenario' },
@@ -108,6 +116,40 @@ export function effectPlot(
       ),
     ],
   };
+}
+
+/** The line where a lead turns, and what holds below it, which is shaded; above the text of the plain run. */
+function zeroLayers(x: ChartPart, belowZero: string, domain: readonly [number, number]): ChartPart[] {
+  const data = chartData([{ zero: 0, start: domain[0], label: belowZero }]);
+  const isRight = 0 > (domain[0] + domain[1]) / 2;
+  return [
+    {
+      data,
+      mark: { type: 'rect', color: '#BBBBBB', opacity: 0.25, aria: false },
+      encoding: { x: { ...x, field: 'start' }, x2: { field: 'zero' } },
+    },
+    {
+      data,
+      mark: { type: 'rule', color: COLOURS.vermilion, strokeWidth: 1.5, aria: false },
+      encoding: { x: { ...x, field: 'zero' } },
+    },
+    {
+      data,
+      mark: {
+        type: 'text',
+        align: isRight ? 'right' : 'left',
+        baseline: 'bottom',
+        fontSize: 11,
+        color: DARK_VERMILION,
+        aria: false,
+      },
+      encoding: {
+        x: { ...x, field: 'zero' },
+        y: { value: -18 },
+        text: { field: 'label', type: 'nominal' },
+      },
+    },
+  ];
 }
 
 /** The mean of a plain run, from which bars go. */

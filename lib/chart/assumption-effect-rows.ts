@@ -1,14 +1,15 @@
 import { roundedText, signedSpan, signedText } from '../present/amounts.js';
 import { assumptionName, assumptionSpanText } from '../scenario/assumption-words.js';
 import type { DrivenFigure } from '../sensitivity/figures.js';
-import type { AssumptionEffect, OneAssumption } from '../sensitivity/one-at-a-time-types.js';
+import type { Criterion } from '../decide/criteria.js';
+import type { AssumptionEffect, OneAssumption, RankingEffect } from '../sensitivity/one-at-a-time-types.js';
 import type { FigureAxis } from './driver-rows.js';
 import type { ChartRow } from './spec.js';
 
-/** What an assumption does to a figure of a set-up. */
+/** What an assumption does to a figure of a set-up, or to the lead of one over another. */
 export interface EffectRow {
   readonly assumption: OneAssumption;
-  readonly effect: AssumptionEffect;
+  readonly effect: Pick<AssumptionEffect, 'atLow' | 'atHigh' | 'change'>;
   readonly change: number;
   readonly flips: 'no' | 'perhaps' | 'yes';
   /** Best set-ups at the low and at the high value, where they differ. */
@@ -19,11 +20,22 @@ export interface EffectRow {
 export function effectRow(assumption: OneAssumption, setup: string, figure: DrivenFigure): EffectRow {
   const effect = assumption.effects.find((each) => each.setup === setup && each.figure === figure)!;
   const ranking = assumption.rankings.find(({ criterion }) => criterion === figure);
+  return { assumption, effect, change: effect.change.estimate, ...flipOf(ranking) };
+}
+
+/** What an assumption does to the lead that is watched, and to who is best. */
+export function leadRow(assumption: OneAssumption, criterion: Criterion): EffectRow {
+  const ranking = assumption.rankings.find((each) => each.criterion === criterion)!;
+  const { leadAtLow: atLow, leadAtHigh: atHigh, leadChange: change } = ranking;
+  return { assumption, effect: { atLow, atHigh, change }, change: change.estimate, ...flipOf(ranking) };
+}
+
+function flipOf(ranking: RankingEffect | undefined): Pick<EffectRow, 'flips' | 'flipText'> {
   const flips = ranking?.choiceFlips ?? 'no';
   const [low, high] = [ranking?.orderAtLow[0] ?? '', ranking?.orderAtHigh[0] ?? ''];
   const flipText =
     flips === 'no' ? '' : `${flips === 'yes' ? '' : 'perhaps '}best changes from ${low} to ${high}`;
-  return { assumption, effect, change: effect.change.estimate, flips, flipText };
+  return { flips, flipText };
 }
 
 /** As a row of data. */

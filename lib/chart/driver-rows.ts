@@ -64,8 +64,17 @@ export function rankedRows(labels: readonly RowLabel[]): {
 }
 
 /** The last row, which says what is left out; none where nothing is. */
-export function othersLabel(left: number): RowLabel[] {
-  return left === 0 ? [] : [{ name: `${left} ${left === 1 ? 'other' : 'others'}` }];
+export function othersLabel(left: number, anyDrawn = true): RowLabel[] {
+  return left === 0 ? [] : [{ name: leftText(left, anyDrawn) }];
+}
+
+/** How many are left out, as the others of those drawn or as all there are. */
+function leftText(left: number, anyDrawn: boolean): string {
+  return anyDrawn
+    ? `${left} ${left === 1 ? 'other' : 'others'}`
+    : left === 1
+      ? 'the only one'
+      : `all ${left}`;
 }
 
 /** Layer of what is said of those left out. */
@@ -78,24 +87,16 @@ export function othersLayer(fromPx: number): ChartPart {
 }
 
 /** The row of those left out; none where nothing is. */
-export function othersRow(place: number, left: number, text: string): ChartRow[] {
-  return left === 0
-    ? []
-    : [
-        {
-          place,
-          others: true,
-          name: `${left} ${left === 1 ? 'other' : 'others'}`,
-          text,
-          said: `${left} ${left === 1 ? 'other' : 'others'}: ${text}`,
-        },
-      ];
+export function othersRow(place: number, left: number, text: string, anyDrawn = true): ChartRow[] {
+  if (left === 0) return [];
+  const name = leftText(left, anyDrawn);
+  return [{ place, others: true, name, text, said: `${name}: ${text}` }];
 }
 
-/** Name of an input of a study, with the number of its assumptions where it is a group. */
-export function inputLabel(input: string, paths: readonly string[]): string {
+/** Name of an input of a study, with the number of its assumptions, or another noun for them, where it is a group. */
+export function inputLabel(input: string, paths: readonly string[], noun = 'assumptions'): string {
   const words = inputWords(input, paths);
-  return paths.length > 1 ? `${words} (${paths.length} assumptions)` : words;
+  return paths.length > 1 ? `${words} (${paths.length} ${noun})` : words;
 }
 
 /** How a figure stands on an axis. */

@@ -4,7 +4,12 @@ import { shareText } from '../present/drivers-words.js';
 import { listText } from '../present/lists.js';
 import { percentText, printable } from '../present/words.js';
 import type { DrivenFigure } from '../sensitivity/figures.js';
-import type { IndexVerdict, InputIndices } from '../sensitivity/index-types.js';
+import type {
+  IndexVerdict,
+  IndexVerdictKind,
+  InputIndices,
+  VarianceIndices,
+} from '../sensitivity/index-types.js';
 import { LANDING_LUCK, type FigureDrivers, type VarianceStudy } from '../sensitivity/variance-types.js';
 import { drawnAndLeft, inputLabel, levelText, othersLabel, othersRow, sentence } from './driver-rows.js';
 import { indexPlot } from './index-plot.js';
@@ -26,6 +31,10 @@ export interface IndexDotsOptions {
 
 /** Inputs named in the title. */
 const MOST_NAMED = 3;
+/** More rows than this are no advice. */
+const MOST_ROWS_ASKED = 65_536;
+const USUAL_LEVEL = 0.95;
+const VERDICT_ORDER: readonly IndexVerdictKind[] = ['matters', 'need more trials', 'too small to see'];
 
 /**
  * Dots of what drives a figure: share of its variance by each input alone (first order) and with all it acts together
@@ -33,30 +42,27 @@ const MOST_NAMED = 3;
  *
  * @param study from `varianceDrivers`.
  * @param options set-up, figure, and what it is compared with.
- * @returns a chart of one row of data for each input drawn, the largest total index first.
+ * @returns a chart of one row of data for each input drawn: those that surely matter first, by the lower end of their total
+ *   index; then those that cannot be told; then the small ones.
  * @throws UsageError if the study does not have the figure, or for a count out of range.
  */
 export function indexDotsChart(study: VarianceStudy, options: IndexDotsOptions): ChartSpec {
   const drivers = driversOf(study, options);
   const { indices } = drivers;
   const paths = new Map(study.inputs.map((input) => [input.name, input.paths]));
-  const ranked = [...indices.inputs].sort((one, other) => other.total.estimate - one.total.estimate);
+  const ranked = [...indices.inputs].sort(bySureness);
   const { drawn, left } = drawnAndLeft(ranked, options.count);
   const names = new Map(ranked.map(({ input }) => [input, inputLabel(input, paths.get(input) ?? [])]));
-  const rows = drawn.map((each, place) =>
-    indexRow(each, names.get(each.input)!, place, indices.variance > 0),
-  );
+  const rows = drawn.map((each, place) => indexRow(each, names.get(each.input)!, place, indices));
   const others = othersRow(drawn.length, left.length, othersText(left));
   const finding = sentence(findingOf(drivers, names));
   const chart = makeChart(
     {
       title: finding,
       subtitle: [
-        `Variance of ${whatOf(drivers)} on ${shortName(study.mix)}, shared out among assumptions and luck.`,
-        `Lines: ${levelText(indices.level)} intervals. Squares: luck of landings. Knowing all assumptions would take away ${shareText(drivers.ignorance)} of the variance.`,
-        ...(study.complete ? [] : ['Stopped early: from the rows that were finished.']),
-        `${counted(indices.rows, 'row')} of the design, ${provenance(study)}`,
-        CHART_CAUTION,
+        `On ${shortName(study.mix, 24)}, surest first. Knowing all would take away ${shareText(drivers.ignorance)} of the spread.`,
+        `${linesText(indices)}${rows.some(({ isNoise }) => isNoise === true) ? ' Grey: above “in all” by chance.' : ''}`,
+        `${study.complete ? '' : 'Stopped early: from the rows that were finished. '}${counted(indices.rows, 'row')}, ${provenance(study)} ${CHART_CAUTION}`,
       ],
       description: printable(
         `Shares of the variance of ${whatOf(drivers)} on ${study.mix} by input, in per cent. ${finding}. ` +
@@ -71,6 +77,25 @@ export function indexDotsChart(study: VarianceStudy, options: IndexDotsOptions):
   );
   const title = { ...chart.title, frame: 'bounds' };
   return { ...chart, title };
+}
+
+/** Most sure to matter first: by what can be said, then by the lower end, as a few wild trials make any estimate large. */
+function bySureness(one: InputIndices, other: InputIndices): number {
+  const place = ({ verdict }: InputIndices): number => VERDICT_ORDER.indexOf(verdict.kind);
+  return (
+    place(one) - place(other) ||
+    other.total.lower - one.total.lower ||
+    other.total.estimate - one.total.estimate
+  );
+}
+
+/** What lines are, and why they are longer than usual where they hold for all inputs at once. */
+function linesText({ level, inputs }: VarianceIndices): string {
+  // By Bonferroni; of a level asked for each by itself no useful one is left together.
+  const together = 1 - inputs.length * (1 - level);
+  return level > USUAL_LEVEL && together > 0.5
+    ? `Lines: ${levelText(level)} each, so that all ${inputs.length} hold together with ${levelText(together)}.`
+    : `Lines: ${levelText(level)} intervals, each by itself.`;
 }
 
 function driversOf(study: VarianceStudy, { setup, figure, versus = null }: IndexDotsOptions): FigureDrivers {
@@ -97,9 +122,11 @@ function indexRow(
   { input, firstOrder, total, verdict }: InputIndices,
   name: string,
   place: number,
-  varies: boolean,
+  { variance, smallShare }: VarianceIndices,
 ): ChartRow {
-  const text = varies ? verdictText(verdict) : 'nothing to share out';
+  const text = variance > 0 ? verdictText(verdict, smallShare) : 'nothing to share out';
+  // What an input does alone is a part of what it does in all.
+  const isNoise = firstOrder.estimate > total.estimate;
   const [alone, whole] = [shareText(firstOrder), shareText(total)];
   return {
     place,
@@ -113,8 +140,9 @@ function indexRow(
     totalLower: total.lower,
     totalUpper: total.upper,
     verdict: verdict.kind,
+    isNoise,
     text,
-    alone,
+    alone: isNoise ? `${alone}, by chance above in all` : alone,
     whole,
     verdictText: verdict.text,
     said: `${name}: ${whole} in all, ${alone} alone; ${text}`,
@@ -122,10 +150,10 @@ function indexRow(
 }
 
 /** What can be said of an input, in a few words; rows are those of the design. */
-function verdictText({ kind, rowsNeeded }: IndexVerdict): string {
+function verdictText({ kind, rowsNeeded }: IndexVerdict, smallShare: number): string {
   if (kind !== 'need more trials') return kind;
-  return rowsNeeded === null
-    ? 'too near to small: no number of rows may tell'
+  return rowsNeeded === null || rowsNeeded > MOST_ROWS_ASKED
+    ? `not in reach: close to ${levelText(smallShare)}`
     : `need more trials: about ${rowsNeeded.toLocaleString('en-US')} rows`;
 }
 
@@ -136,7 +164,10 @@ function othersText(left: readonly InputIndices[]): string {
 }
 
 function findingOf(drivers: FigureDrivers, names: ReadonlyMap<string, string>): string {
-  const { indices, matters } = drivers;
+  const { indices } = drivers;
+  const matters = [...indices.inputs]
+    .sort(bySureness)
+    .flatMap(({ input, verdict }) => (verdict.kind === 'matters' ? [input] : []));
   const what = whatOf(drivers);
   if (indices.variance === 0) return `Nothing drives ${what}: it does not vary`;
   const open = indices.inputs.filter(({ verdict }) => verdict.kind === 'need more trials').length;

@@ -21,6 +21,11 @@ const INDICES = [
   { name: 'alone (first order)', field: 'first', fill: 'white', side: 1 },
 ] as const;
 
+/** Colour of a dot and its line: grey where alone lies above in all, which only chance does. */
+function strokeOf(field: 'total' | 'first'): ChartPart | string {
+  return field === 'total' ? COLOURS.blue : { expr: `datum.isNoise ? '#999999' : '${COLOURS.blue}'` };
+}
+
 /** Landing luck is told from assumptions by shape. */
 const SHAPES = { assumption: 'circle', luck: 'square' } as const;
 
@@ -41,7 +46,7 @@ export function indexPlot({ smallShare }: VarianceIndices, labels: readonly RowL
   const { height, y } = rankedRows(labels);
   const x = {
     type: 'quantitative',
-    title: 'share of the variance (%)',
+    title: 'share of the spread (of the variance, %)',
     scale: { domain: [0, 1], nice: false },
     axis: {
       labelExpr: "format(100 * datum.value, 'd') + ' %'",
@@ -72,12 +77,12 @@ export function indexPlot({ smallShare }: VarianceIndices, labels: readonly RowL
         },
         encoding: { x: { ...x, field: 'smallShare' }, y: { value: -4 }, text: { field: 'label' } },
       },
-      ...INDICES.flatMap(({ field, side, fill, name }) => [
+      ...INDICES.flatMap(({ field, side, name }) => [
         {
           transform: [{ filter: '!datum.others' }],
           mark: {
             type: 'rule',
-            color: COLOURS.blue,
+            color: strokeOf(field),
             strokeWidth: 1.5,
             yOffset: side * APART_PX,
             aria: false,
@@ -89,8 +94,7 @@ export function indexPlot({ smallShare }: VarianceIndices, labels: readonly RowL
           mark: {
             type: 'point',
             filled: true,
-            fill,
-            stroke: COLOURS.blue,
+            stroke: strokeOf(field),
             strokeWidth: 1.5,
             size: 55,
             opacity: 1,

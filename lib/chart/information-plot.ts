@@ -1,4 +1,4 @@
-import { roundedEstimate } from '../present/drivers-words.js';
+import { roundedEstimate, unitText } from '../present/drivers-words.js';
 import type { MeasuringVerdict, ValueOfInformation } from '../sensitivity/voi-types.js';
 import { rowFigures, rowHover } from './difference-axis.js';
 import {
@@ -23,6 +23,21 @@ const VERDICTS: Readonly<Record<MeasuringVerdict, { readonly shape: string; read
   'too few trials': { shape: 'square', colour: '#757575' },
 };
 
+/** A group is told from a single assumption by colour, and by its name. */
+const KINDS: ChartPart = {
+  field: 'kind',
+  type: 'nominal',
+  title: null,
+  scale: { domain: ['single', 'group'], range: [COLOURS.sky, COLOURS.purple] },
+  legend: {
+    orient: 'bottom',
+    direction: 'horizontal',
+    symbolType: 'square',
+    labelLimit: 0,
+    labelExpr: "datum.value === 'group' ? 'group of numbers' : 'one number'",
+  },
+};
+
 /**
  * Bars of values, a row for each input.
  *
@@ -32,9 +47,11 @@ const VERDICTS: Readonly<Record<MeasuringVerdict, { readonly shape: string; read
  */
 export function informationPlot(
   rows: readonly ChartRow[],
-  { unit, level, perfect }: ValueOfInformation,
+  study: ValueOfInformation,
   labels: readonly RowLabel[],
 ): ChartPart {
+  const { level, perfect } = study;
+  const unit = unitText(study);
   const { height, y } = rankedRows(labels);
   const values = [
     ...rows.map(({ upper }) => upper as number),
@@ -45,7 +62,8 @@ export function informationPlot(
     type: 'quantitative',
     title: `value of knowing it before choosing (${unit})`,
     scale: { domain: [0, most > 0 ? 1.05 * most : 1], nice: false },
-    axis: { grid: true, tickCount: 5, format: ',~r', labelFlush: false },
+    // An axis without a single value would be made up.
+    axis: most > 0 ? { grid: true, tickCount: 5, format: ',~r', labelFlush: false } : null,
   };
   const kinds = Object.keys(VERDICTS) as MeasuringVerdict[];
   const byVerdict = (of: 'shape' | 'colour'): ChartPart => ({
@@ -55,15 +73,16 @@ export function informationPlot(
     legend: null,
   });
   const inputs = { filter: '!datum.others' };
+  const isMixed = new Set(rows.map(({ kind }) => kind)).size > 1;
   return {
     width: WIDTH_PX,
     height,
     layer: [
-      ...perfectLayers(perfect, x, most),
+      ...(most > 0 ? perfectLayers(perfect, x, most) : []),
       {
         transform: [inputs],
         mark: { type: 'bar', height: { band: 0.45 }, color: COLOURS.sky, aria: false },
-        encoding: { x: { ...x, field: 'value' }, y },
+        encoding: { x: { ...x, field: 'value' }, y, ...(isMixed ? { fill: KINDS } : {}) },
       },
       {
         transform: [inputs],
@@ -80,7 +99,9 @@ export function informationPlot(
           color: byVerdict('colour'),
         },
       },
-      columnHeading(WIDTH_PX + TEXT_OFFSET_PX, `${unit} (${levelText(level)})`),
+      ...(rows.length === 0
+        ? []
+        : [columnHeading(WIDTH_PX + TEXT_OFFSET_PX, `${unit} (${levelText(level)})`)]),
       {
         transform: [inputs],
         ...withRows(rowFigures(WIDTH_PX + TEXT_OFFSET_PX, "datum.verdict === 'worth measuring'"), y),

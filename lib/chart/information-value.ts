@@ -1,10 +1,11 @@
+import { UsageError } from '../problems.js';
 import { signedSpan, signedText } from '../present/amounts.js';
 import { CRITERION_WORDS } from '../present/compare-words.js';
-import { roundedEstimate, valueText } from '../present/drivers-words.js';
+import { roundedEstimate, unitText, valueText } from '../present/drivers-words.js';
 import { percentText, printable } from '../present/words.js';
 import type { IntervalEstimate } from '../estimate/interval.js';
 import type { InformationOnInput, MeasuringVerdict, ValueOfInformation } from '../sensitivity/voi-types.js';
-import { drawnAndLeft, inputLabel, levelText, othersLabel, othersRow } from './driver-rows.js';
+import { drawnAndLeft, inputLabel, levelText, othersLabel, othersRow, sentence } from './driver-rows.js';
 import { informationPlot } from './information-plot.js';
 import { shortName } from './labels.js';
 import { counted } from './measures.js';
@@ -13,37 +14,41 @@ import { CHART_CAUTION, provenance } from './words.js';
 
 /** What {@link informationValueChart} draws. */
 export interface InformationValueOptions {
+  /** The same for groups, which are then drawn among the inputs; default: none. */
+  readonly groups?: ValueOfInformation | undefined;
   /** Inputs drawn, 1 to 40; default 12. */
   readonly count?: number | undefined;
 }
 
 const NOTHING: MeasuringVerdict = 'no value seen';
-/** Rows drawn where nothing has a value. */
-const LEAST_DRAWN = 3;
+const ORDER: readonly MeasuringVerdict[] = ['worth measuring', 'perhaps', NOTHING, 'too few trials'];
 
 /**
  * Bars of what it is worth to know an assumption or group before choosing a set-up, with intervals, the value of knowing
  * everything as a line, and marks that tell what can be said of each.
  *
  * @param study from `valueOfInformation`.
- * @param options how many.
- * @returns a chart of one row of data for each input drawn, the most valuable first.
- * @throws UsageError for a count out of range.
+ * @param options groups, and how many.
+ * @returns a chart of one row of data for each input drawn, the surest first, equally sure ones by their value; none where
+ *   nothing has a value.
+ * @throws UsageError for groups of another choice, or a count out of range.
  */
 export function informationValueChart(
   study: ValueOfInformation,
   options: InformationValueOptions = {},
 ): ChartSpec {
-  const { inputs, unit, perfect, best, mix, criterion } = study;
+  const { perfect, best, mix, criterion } = study;
+  const unit = unitText(study);
+  const inputs = ranked(study, options.groups);
   const worth = inputs.filter(
     ({ value, verdict }) => value === null || value.upper > 0 || verdict !== NOTHING,
   );
-  const shown = worth.length === 0 ? inputs.slice(0, LEAST_DRAWN) : worth;
+  const shown = worth.every(({ value }) => value === null) ? [] : worth;
   const { drawn } = drawnAndLeft(shown, options.count);
   const left = inputs.filter((input) => !drawn.includes(input));
   const rows = drawn.map((input, place) => informationRow(input, place, unit));
-  const others = othersRow(drawn.length, left.length, othersText(left));
-  const finding = findingOf(study);
+  const others = othersRow(drawn.length, left.length, othersText(left), drawn.length > 0);
+  const finding = findingOf(study, inputs);
   const all =
     perfect === null
       ? 'too few twins to tell what knowing everything is worth'
@@ -52,10 +57,11 @@ export function informationValueChart(
     {
       title: finding,
       subtitle: [
-        `For the choice among ${counted(study.setups.length, 'set-up')} by ${CRITERION_WORDS[criterion].title} on ${shortName(mix)}; without knowing more: ${shortName(best)}.`,
-        `Lines: ${levelText(study.level)} intervals. The surest first. Values of parts do not add up; ${all}.`,
-        provenance(study),
-        CHART_CAUTION,
+        `By ${CRITERION_WORDS[criterion].title} among ${counted(study.setups.length, 'set-up')}; knowing no more: ${shortName(best)}.${drawn.length === 0 ? '' : ' Surest first, then by worth.'}`,
+        sentence(
+          `${drawn.length === 0 ? '' : `${levelText(study.level)} intervals. Worths do not add up; `}${perfect === null ? all : `knowing everything: ${valueText(perfect)} ${unit}`}.`,
+        ),
+        `${provenance(study)} ${CHART_CAUTION}`,
       ],
       description: printable(
         `Value of knowing assumptions before choosing a set-up by ${CRITERION_WORDS[criterion].title} on ${mix} (${unit}): ${all}. ${finding}. ` +
@@ -64,20 +70,46 @@ export function informationValueChart(
     },
     [...rows, ...others],
     informationPlot(rows, study, [
-      ...rows.map(({ name }) => ({ name: String(name) })),
-      ...othersLabel(left.length),
+      ...rows.map(({ name }) => ({ name: String(name).replace(/(\(\d+) (numbers\))$/u, '$1\u00a0$2') })),
+      ...othersLabel(left.length, drawn.length > 0),
     ]),
   );
   const title = { ...chart.title, frame: 'bounds' };
   return { ...chart, title };
 }
 
-function informationRow(
-  { input, paths, value, shareOtherChoice, avoidedFlats, verdict }: InformationOnInput,
-  place: number,
-  unit: string,
-): ChartRow {
-  const name = inputLabel(input, paths);
+/**
+ * True if knowing some assumption or group may be worth something.
+ *
+ * @param studies from `valueOfInformation`.
+ */
+export function anyValue(...studies: readonly ValueOfInformation[]): boolean {
+  return studies.some(({ inputs }) =>
+    inputs.some(({ verdict }) => verdict === 'worth measuring' || verdict === 'perhaps'),
+  );
+}
+
+/** Inputs, and groups of more than one: the surest first, then by value. */
+function ranked(study: ValueOfInformation, groups: ValueOfInformation | undefined): InformationOnInput[] {
+  if (groups !== undefined && (groups.mix !== study.mix || groups.unit !== study.unit)) {
+    throw new UsageError(
+      `groups must be of the same choice: on ${study.mix} (${study.unit}); found: on ${groups.mix} (${groups.unit})`,
+    );
+  }
+  const place = ({ verdict }: InformationOnInput): number => ORDER.indexOf(verdict);
+  return [...study.inputs, ...(groups?.inputs.filter(({ paths }) => paths.length > 1) ?? [])].sort(
+    (one, other) => place(one) - place(other) || (other.value?.estimate ?? -1) - (one.value?.estimate ?? -1),
+  );
+}
+
+/** A group is told from a single assumption by what it is made of. */
+function nameOf({ input, paths }: InformationOnInput): string {
+  return inputLabel(input, paths, 'numbers');
+}
+
+function informationRow(information: InformationOnInput, place: number, unit: string): ChartRow {
+  const { paths, value, shareOtherChoice, avoidedFlats, verdict } = information;
+  const name = nameOf(information);
   // A bar beside "no value" would puzzle.
   const said = verdict === NOTHING && (value?.estimate ?? 0) > 0 ? 'not told from 0' : verdict;
   const worth = value === null ? 'not known' : `${valueText(value)} ${unit}`;
@@ -85,6 +117,7 @@ function informationRow(
     place,
     others: false,
     name,
+    kind: paths.length > 1 ? 'group' : 'single',
     value: value?.estimate ?? 0,
     lower: value?.lower ?? 0,
     upper: value?.upper ?? 0,
@@ -116,16 +149,28 @@ function othersText(left: readonly InformationOnInput[]): string {
   return parts.join('; ');
 }
 
-function findingOf({ inputs, unit, best, mix }: ValueOfInformation): string {
-  const [first] = inputs;
+function findingOf(study: ValueOfInformation, inputs: readonly InformationOnInput[]): string {
+  const { best, mix } = study;
+  const unit = unitText(study);
   const where = `on ${shortName(mix, 24)}`;
-  if (first === undefined || first.value === null) return `Too few trials to tell what to measure ${where}`;
-  const name = shortName(inputLabel(first.input, first.paths), 40);
-  const worth = `${roundedEstimate(first.value.estimate, first.value)} ${unit}`;
-  if (first.verdict === 'worth measuring')
-    return `Measure ${name} next: knowing it is worth ${worth} ${where}`;
-  if (first.verdict === 'perhaps') {
-    return `Perhaps worth measuring: ${name} (${worth} ${where}); more trials would tell`;
+  const singles = inputs.filter(({ paths }) => paths.length <= 1);
+  const sure = ({ verdict }: InformationOnInput): boolean =>
+    verdict === 'worth measuring' || verdict === 'perhaps';
+  // A single assumption is told first: a group costs more to measure.
+  const first = singles.find(sure) ?? inputs.find(sure);
+  if (first?.value == null) {
+    return inputs.every(({ value }) => value === null)
+      ? `Too few trials to tell what to measure ${where}`
+      : `Choose ${shortName(best)} ${where}: no measurement is seen to change the choice`;
   }
-  return `Choose ${shortName(best)} ${where}: no single measurement is seen to change the choice`;
+  const amountOf = ({ value }: InformationOnInput): string => roundedEstimate(value!.estimate, value!);
+  const name = shortName(nameOf(first), 40);
+  const group = inputs.find(
+    (each) =>
+      each.paths.length > 1 && sure(each) && (each.value?.estimate ?? 0) > (first.value?.estimate ?? 0),
+  );
+  const more = group === undefined ? '' : `; all of ${shortName(nameOf(group), 40)}: ${amountOf(group)}`;
+  return first.verdict === 'worth measuring'
+    ? `Measure ${name} next: knowing it is worth ${amountOf(first)} ${unit} ${where}${more}`
+    : `Perhaps worth measuring: ${name} (${amountOf(first)} ${unit} ${where}); more trials would tell${more}`;
 }

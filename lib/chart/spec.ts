@@ -49,6 +49,8 @@ export const PLOT_HEIGHT_PX = 300;
 export const INK = '#333333';
 /** Colour of helping lines and secondary text: 4.6:1 on white. */
 export const FAINT_INK = '#757575';
+/** Vermilion dark enough for text: 6:1 on white. */
+export const DARK_VERMILION = '#A34700';
 
 /**
  * Eight colours told apart with any common colour vision.
@@ -169,8 +171,8 @@ export function chartData(rows: readonly ChartRow[]): { readonly values: readonl
 export function wrapWords(text: string, letters: number): string[] {
   const lines: string[] = [];
   let line = '';
-  // A per cent sign stays with its number.
-  for (const word of text.split(/\s+(?!%)/u).flatMap((part) => chunks(part, letters))) {
+  // A per cent sign and a power of ten stay with their number.
+  for (const word of text.split(/\s+(?!%|×|10⁻)/u).flatMap((part) => chunks(part, letters))) {
     if (line === '') line = word;
     else if (line.length + 1 + word.length <= letters) line += ` ${word}`;
     else {

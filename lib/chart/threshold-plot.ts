@@ -5,7 +5,7 @@ import { roomAround } from './driver-rows.js';
 import { endLabels } from './end-labels.js';
 import { logRange, type AxisRange } from './log-axis.js';
 import { LINE_STYLES, type LineStyle } from './pressure-panel.js';
-import { chartData, COLOURS, type ChartPart } from './spec.js';
+import { chartData, COLOURS, DARK_VERMILION, type ChartPart } from './spec.js';
 import { VALUE_PLOT_PX, type ValueAxis } from './value-axis.js';
 
 const HEIGHT_PX = 290;
@@ -14,8 +14,8 @@ const STYLES: readonly LineStyle[] = Object.values(LINE_STYLES);
 const LINE_PX = 13;
 /** Room that a label of the axis of means needs, px. */
 const TICK_LABEL_PX = 20;
-/** Vermilion dark enough for text: 6:1 on white. */
-const DARK_VERMILION = '#A34700';
+/** Thickness of the bar of an interval, and its middle above the axis; neighbours stand above each other, px. */
+const BAR_PX = 5;
 
 /** Look of a line; after the last the colours come again. */
 function styleOf(place: number): LineStyle {
@@ -27,7 +27,7 @@ function styleOf(place: number): LineStyle {
  *
  * @param threshold what was found.
  * @param axis of the assumption.
- * @param setups names, in the order of the rows.
+ * @param setups names of those drawn, in the order of the rows.
  */
 export function thresholdPlot(
   threshold: ChoiceThreshold,
@@ -35,7 +35,9 @@ export function thresholdPlot(
   setups: readonly string[],
 ): ChartPart {
   const { points, criterion, unit } = threshold;
-  const means = points.flatMap((point) => point.means.map(({ mean }) => mean));
+  const drawn = (point: ChoiceThreshold['points'][number]): ChoiceThreshold['points'][number]['means'] =>
+    point.means.filter(({ setup }) => setups.includes(setup));
+  const means = points.flatMap((point) => drawn(point).map(({ mean }) => mean));
   const range = meanRange(means);
   const x = {
     type: 'quantitative',
@@ -92,7 +94,7 @@ export function thresholdPlot(
         },
       },
       ...endLabels(
-        last.means.map(({ setup, mean }, place) => ({
+        drawn(last).map(({ setup, mean }, place) => ({
           label: setup,
           colour: styleOf(place).ink,
           value: mean.estimate,
@@ -165,6 +167,7 @@ function flipLayers({ flips }: ChoiceThreshold, axis: ValueAxis, x: ChartPart): 
         label: `${toldApart ? 'flips' : 'may flip'} at ${number(valueSi)} (${interval})`,
         // Neighbours stand on lines of their own.
         topPx: -4 - LINE_PX * (index % 2),
+        barPx: HEIGHT_PX - BAR_PX * (0.5 + 1.5 * index),
       };
     }),
   );
@@ -174,8 +177,12 @@ function flipLayers({ flips }: ChoiceThreshold, axis: ValueAxis, x: ChartPart): 
   return [
     {
       data,
-      mark: { type: 'rect', color: COLOURS.vermilion, opacity: 0.12, aria: false },
-      encoding: { x: { ...x, field: 'lower' }, x2: { field: 'upper' } },
+      mark: { type: 'rule', color: COLOURS.vermilion, strokeWidth: BAR_PX, aria: false },
+      encoding: {
+        x: { ...x, field: 'lower' },
+        x2: { field: 'upper' },
+        y: { field: 'barPx', type: 'quantitative', scale: null, axis: null },
+      },
     },
     ...[true, false].map((told) => ({
       data,

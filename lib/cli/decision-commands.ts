@@ -3,7 +3,16 @@ import { REMAINING_TRIALS } from '../decide/remaining-counts.js';
 import type { CompareCommandOptions } from './compare-command.js';
 import type { DriversCommandOptions } from './drivers-command.js';
 import type { LimitsCommandOptions } from './limits-command.js';
-import { daysOf, listed, oneOf, reachOf, seedText, shareOf, wholeNumber } from './option-values.js';
+import {
+  daysOf,
+  listed,
+  oneOf,
+  reachOf,
+  seedText,
+  severalOf,
+  shareOf,
+  wholeNumber,
+} from './option-values.js';
 import type { PlanCommandOptions } from './plan-command.js';
 import type { PressureCommandOptions } from './pressure-command.js';
 import type { RemainingCommandOptions } from './remaining-command.js';
@@ -13,8 +22,17 @@ import type { SparesCommandOptions } from './spares-command.js';
 const PLAN_WORDS = { cost: 'cost', days: 'daysLost', flats: 'flats' } as const;
 /** What set-ups are compared by, likewise. */
 const COMPARE_WORDS = { life: 'life', flats: 'flats', cost: 'costPerHour', days: 'daysLost' } as const;
-/** Pictures of the drivers. */
-const PICTURES = { value: 'value', effects: 'effects', shares: 'shares', threshold: 'threshold' } as const;
+/** What is tried for those words, and the word that is meant. */
+const COMPARE_MEANT = { money: 'cost', costPerHour: 'cost', daysLost: 'days' } as const;
+/** Pictures of the drivers, by the word on the command line. */
+const PICTURES = {
+  value: 'value',
+  effects: 'effects',
+  shares: 'shares',
+  threshold: 'threshold-1',
+  'threshold:2': 'threshold-2',
+  'threshold:3': 'threshold-3',
+} as const satisfies Readonly<Record<string, import('./drivers-command.js').DriverPicture>>;
 
 /**
  * Adds the commands that answer questions. Each loads what it needs when it is called.
@@ -100,7 +118,11 @@ const addCompare: Adds = (program, signal, finish) => {
     question(program, 'compare', 'find the best set-up on each mix, by how much, and how sure that is'),
   )
     .option('--mix <name>', 'runway mix; default: all')
-    .option('--by <what>', 'life, flats, cost or days; default: all of them', oneOf(COMPARE_WORDS))
+    .option(
+      '--by <what>',
+      'life, flats, cost or days; default: all of them',
+      oneOf(COMPARE_WORDS, COMPARE_MEANT),
+    )
     .action(async (file: string, options: CompareCommandOptions) => {
       const scenario = await read(file);
       const { compareCommand } = await import('./compare-command.js');
@@ -158,7 +180,7 @@ const addDrivers: Adds = (program, signal, finish) => {
       program,
       'drivers',
       'find the assumptions that decide between set-ups, how safe the choice is, and what to measure next',
-      'trials of the common run, at least 100; default: 1000; the rest of the study follows it',
+      'trials of the common run, at least 100; default: 1000; with it grow those of each assumption moved (a tenth) and of each value of a threshold (a fifth)',
       'drivers.json, drivers.txt and the pictures',
     ),
   )
@@ -166,15 +188,25 @@ const addDrivers: Adds = (program, signal, finish) => {
     .option(
       '--by <what>',
       'life, flats, cost or days; default: cost, or life without prices',
-      oneOf(COMPARE_WORDS),
+      oneOf(COMPARE_WORDS, COMPARE_MEANT),
     )
     .option('--setup <name>', 'tire set-up to compare; give it twice or more; default: all', listed)
-    .option('--rows <number>', 'rows of the design that shares out the spread; default: 256', wholeNumber)
+    .option(
+      '--rows <number>',
+      'how finely the spread is shared out: more rows, narrower shares; best a power of two; default: 256',
+      wholeNumber,
+    )
     .option('--details', 'print the tables below the answer too')
     .option(
       '--picture <what>',
-      'what --chart draws: value, effects, shares or threshold; default: value',
-      oneOf(PICTURES),
+      'what --chart draws: value, effects, shares, threshold (or threshold:2, threshold:3); may be given again, ' +
+        'with {picture} in the name of the file: --chart x-{picture}.png, which alone draws all; ' +
+        'default: value, or shares where nothing is worth measuring',
+      severalOf(PICTURES),
+    )
+    .addHelpText(
+      'after',
+      '\nExample: gravelbar drivers scenarios/two-gear-sets.json --trials 500 --chart drivers-{picture}.png',
     )
     .action(async (file: string, options: DriversCommandOptions) => {
       const scenario = await read(file);

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import type { ChartSpec } from '../chart/spec.js';
 import { printable } from '../present/words.js';
-import { CancelledError } from '../problems.js';
+import { CancelledError, UsageError } from '../problems.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import type { Progress } from '../simulate/simulate.js';
 import { STOPPED_EXIT_CODE } from './exit-codes.js';
@@ -31,12 +31,42 @@ export interface Decision {
   readonly text: string;
   /** What is printed instead of the text, which then only goes into the folder. */
   readonly printed?: string;
-  /** Draws it; called only if a picture is asked for. */
+  /** Draws it; called only if a picture is asked for without a name. */
   readonly chart: () => ChartSpec | Promise<ChartSpec>;
-  /** Draws the pictures of the folder, by name; null for one that there is nothing for. Left out: the one picture. */
+  /** Said where that picture is drawn: why it is this one. */
+  readonly aboutChart?: string;
+  /** Draws the named pictures; null for one that there is nothing for. Left out: the one picture. */
   readonly pictures?: Readonly<Record<string, () => ChartSpec | null>>;
   /** Says how far the work came where it was stopped with a part of it finished: that part is told, without pictures. */
   readonly stopped?: string;
+}
+
+/** Pictures of an answer that has several. */
+export interface NamedPictures {
+  /** Those that go into the folder. */
+  readonly names: readonly string[];
+  /** Those asked for in the file of `--chart`; none: the usual one, or all where the name of the file tells them apart. */
+  readonly asked: readonly string[];
+}
+
+/** Stands for the name of a picture in the name of a file. */
+export const PICTURE_PLACE = '{picture}';
+
+/** Files of `--chart`, each with the name of its picture; null for the usual one. */
+function chartFiles(
+  chart: string | undefined,
+  { names, asked }: NamedPictures,
+): (readonly [file: string, picture: string | null])[] {
+  if (chart === undefined) return [];
+  const hasPlace = names.length > 0 && chart.includes(PICTURE_PLACE);
+  if (asked.length === 0 && !hasPlace) return [[chart, null]];
+  const drawn = asked.length === 0 ? names : [...new Set(asked)];
+  if (drawn.length > 1 && !hasPlace) {
+    throw new UsageError(
+      `${drawn.length} pictures need names of their own: write ${PICTURE_PLACE} where the name of each goes, such as --chart x-${PICTURE_PLACE}.png`,
+    );
+  }
+  return drawn.map((picture) => [chart.replaceAll(PICTURE_PLACE, picture), picture] as const);
 }
 
 /**
@@ -46,7 +76,7 @@ export interface Decision {
  * @param options from the command line.
  * @param signal stops the work; nothing is written then.
  * @param work gives the answer.
- * @param pictureNames names of the pictures in the folder; none: one with the name of the files.
+ * @param named pictures, where there are several; default: one with the name of the files.
  * @returns exit code: 0, or 130 if it was stopped.
  * @throws UsageError, NonFiniteError; nothing is left behind then.
  */
@@ -55,16 +85,16 @@ export async function answerQuestion(
   { json, out, chart }: DecisionOptions,
   signal: AbortSignal,
   work: (following: Following) => Promise<Decision>,
-  pictureNames: readonly string[] = [],
+  named: NamedPictures = { names: [], asked: [] },
 ): Promise<number> {
   /** Files of pictures, each with its name; null for the one picture. */
   const pictures: (readonly [file: string, picture: string | null])[] = [
-    ...(chart === undefined ? [] : [[chart, null] as const]),
+    ...chartFiles(chart, named),
     ...(out === undefined
       ? []
-      : pictureNames.length === 0
+      : named.names.length === 0
         ? [[join(out, `${name}.svg`), null] as const]
-        : pictureNames.map((picture) => [join(out, `${name}-${picture}.svg`), picture] as const)),
+        : named.names.map((picture) => [join(out, `${name}-${picture}.svg`), picture] as const)),
   ];
   for (const [file] of pictures) pictureFormat(file);
   const removeEmptyFolders = out === undefined ? () => undefined : prepareFolder(out);
@@ -97,8 +127,13 @@ export async function answerQuestion(
     if (contents.length > 0) {
       process.stderr.write(`wrote ${contents.map(([file]) => printable(file)).join(', ')}\n`);
     }
-    if (decision.stopped === undefined) return 0;
-    process.stderr.write(`gravelbar: ${decision.stopped}\n`);
+    if (decision.stopped === undefined) {
+      const remarks = remarksOf(pictures, drawings, decision, named);
+      for (const remark of remarks) process.stderr.write(`${remark}\n`);
+      return 0;
+    }
+    const without = pictures.length === 0 ? '' : '; pictures are left out';
+    process.stderr.write(`gravelbar: ${decision.stopped}${without}\n`);
     return STOPPED_EXIT_CODE;
   } catch (error) {
     line.clear();
@@ -108,6 +143,25 @@ export async function answerQuestion(
   } finally {
     removeEmptyFolders();
   }
+}
+
+/** What is said of pictures: why it is this one, and which of those asked for there is nothing for. */
+function remarksOf(
+  pictures: readonly (readonly [file: string, picture: string | null])[],
+  drawings: readonly (readonly [file: string, drawing: Drawing])[],
+  { aboutChart }: Decision,
+  { names, asked }: NamedPictures,
+): string[] {
+  const drawn = new Set(drawings.map(([file]) => file));
+  const chosen = names.length > 0 && pictures.some(([, picture]) => picture === null);
+  return [
+    ...(chosen && aboutChart !== undefined ? [aboutChart] : []),
+    ...pictures.flatMap(([file, picture]) =>
+      picture !== null && asked.includes(picture) && !drawn.has(file)
+        ? [`nothing to draw for ${picture}: ${printable(file)} is not written`]
+        : [],
+    ),
+  ];
 }
 
 /** Draws the pictures that there is something for. */

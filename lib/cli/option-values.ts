@@ -1,5 +1,5 @@
 import { InvalidArgumentError } from 'commander';
-import { parseQuantity } from '../units.js';
+import { nearestName, parseQuantity } from '../units.js';
 import type { ReachText } from './remaining-command.js';
 
 const LONGEST_SEED = 100;
@@ -51,11 +51,26 @@ export function listed(text: string, before: readonly string[] = []): readonly s
  * A word out of a list, as what it stands for.
  *
  * @param words what each stands for.
- * @returns a reader that throws InvalidArgumentError for another word.
+ * @param meant words that may be tried instead, and the one of the list that is then meant.
+ * @returns a reader that throws InvalidArgumentError for another word, with the nearest one.
  */
-export function oneOf<Value>(words: Readonly<Record<string, Value>>): (text: string) => Value {
+export function oneOf<Value>(
+  words: Readonly<Record<string, Value>>,
+  meant: Readonly<Record<string, string>> = {},
+): (text: string) => Value {
   return (text) => {
     if (Object.hasOwn(words, text)) return words[text]!;
-    throw new InvalidArgumentError(`expected one of: ${Object.keys(words).join(', ')}.`);
+    const known = Object.keys(words);
+    const nearest = Object.hasOwn(meant, text) ? meant[text]! : nearestName(text, known);
+    const hint = nearest === null ? '' : `; did you mean "${nearest}"?`;
+    throw new InvalidArgumentError(`expected one of: ${known.join(', ')}${hint === '' ? '.' : hint}`);
   };
+}
+
+/** The same, added to those before, of an option that may be given again. */
+export function severalOf<Value>(
+  words: Readonly<Record<string, Value>>,
+): (text: string, before?: readonly Value[]) => readonly Value[] {
+  const read = oneOf(words);
+  return (text, before = []) => [...before, read(text)];
 }

@@ -22,7 +22,11 @@ const FORMATS: Readonly<Record<string, (chart: ChartSpec) => Promise<Drawing>>> 
 export function pictureFormat(file: string): (chart: ChartSpec) => Promise<Drawing> {
   const format = FORMATS[extname(file).toLowerCase()];
   if (format !== undefined) return format;
+  const ending = extname(file).slice(1);
+  const allowed = `its name must end in ${Object.keys(FORMATS).join(', ')}`;
   throw new UsageError(
-    `cannot tell what to draw for ${file}: its name must end in ${Object.keys(FORMATS).join(', ')}`,
+    ending === ''
+      ? `cannot tell what to draw for ${file}: ${allowed}`
+      : `cannot write ${ending.toUpperCase()} for ${file}: ${allowed}`,
   );
 }

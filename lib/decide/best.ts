@@ -22,7 +22,7 @@ import { standOnAverage } from './on-average.js';
 import { judge, type Rival } from './verdict.js';
 import { winnersOf } from './winners.js';
 
-const DEFAULT_INDIFFERENCE_SHARE = 0.05;
+export const DEFAULT_INDIFFERENCE_SHARE = 0.05;
 
 /**
  * Finds the set-up with the best mean on a runway mix, and says how sure that is.

@@ -1,4 +1,5 @@
 /** What matters in detail: one table for each part of the study. */
+import type { IntervalEstimate } from '../estimate/interval.js';
 import type { MeanEstimate } from '../estimate/paired.js';
 import { assumptionName, assumptionSpanText } from '../scenario/assumption-words.js';
 import { byLeadChange, rankingBy } from '../sensitivity/deciders.js';
@@ -8,7 +9,7 @@ import type { OneAssumption } from '../sensitivity/one-at-a-time-types.js';
 import type { InformationOnInput } from '../sensitivity/voi-types.js';
 import type { WhatMatters } from '../sensitivity/what-matters-types.js';
 import { signedText, wholeText } from './amounts.js';
-import { roundedEstimate, shareText, unitText, valueText } from './drivers-words.js';
+import { roundedEstimate, rowsText, shareText, unitText, valueText } from './drivers-words.js';
 import { grid, type GridColumn } from './grid.js';
 import { TABLE_WIDTH } from './table.js';
 import { percentText, printable, wrap } from './words.js';
@@ -124,10 +125,10 @@ function sharesTable({ variance, criterion, choice }: WhatMatters): string | nul
     .sort((one, other) => other.total.lower - one.total.lower || other.total.estimate - one.total.estimate)
     .map(({ input, firstOrder, total, verdict }) => {
       const paths = variance.inputs.find(({ name }) => name === input)!.paths;
-      const needed = verdict.rowsNeeded === null ? '' : `: about ${wholeText(verdict.rowsNeeded)} rows`;
+      const needed = verdict.kind === 'need more trials' ? `: ${rowsText(verdict)}` : '';
       return [
         `${inputWords(input, paths)}${paths.length > 1 ? ` (${paths.length})` : ''}`,
-        shareText(firstOrder),
+        shareText(within(firstOrder, total)),
         shareText(total),
         `${verdict.kind}${needed}`,
       ];
@@ -137,6 +138,12 @@ function sharesTable({ variance, criterion, choice }: WhatMatters): string | nul
     columns,
     rows,
   );
+}
+
+/** No input tells more by itself than with others: by chance the first estimate may be the larger one. */
+function within(first: IntervalEstimate, total: IntervalEstimate): IntervalEstimate {
+  const clipped = (of: 'estimate' | 'lower' | 'upper'): number => Math.min(first[of], total[of]);
+  return { estimate: clipped('estimate'), lower: clipped('lower'), upper: clipped('upper') };
 }
 
 function informationTable(

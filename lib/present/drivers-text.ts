@@ -1,4 +1,4 @@
-import { ASSUMED } from '../cautions.js';
+import { ASSUMED, FITTED } from '../cautions.js';
 import type { WhatMatters } from '../sensitivity/what-matters-types.js';
 import { driversScreen } from './drivers-screen.js';
 import { driversTables } from './drivers-tables.js';
@@ -20,7 +20,10 @@ export function driversText(study: WhatMatters): string {
     ...driversTables(study),
     ...(flips.length === 0 ? [] : [`Where the choice flips\n\n${flips.join('\n')}`]),
     LEGEND.map(paragraph).join('\n'),
-    paragraph(`Caution: ${ASSUMED.message}`),
+    (study.cautions ?? [ASSUMED])
+      .filter(({ code }) => code !== FITTED.code)
+      .map(({ message }) => paragraph(`Caution: ${message}`))
+      .join('\n'),
   ].join('\n\n');
 }
 
@@ -33,7 +36,7 @@ const LEGEND = [
   'Lead at low and at high: on the same worlds and landings, with the one assumption held at the value that one world ' +
     'in ten falls below, and at the one that one in ten exceeds; each interval by itself.',
   'Share of the spread: of the variance of the lead over worlds and landings. By itself: what would go if this were ' +
-    'known. With others: what would stay if all else were known; these can add up to more than all. Need more ' +
-    'trials: the interval holds 5 %, and about so many rows would tell on which side it lies.',
+    'known; never told as more than with others. With others: what would stay if all else were known; these overlap ' +
+    'and can add up to more than 100 %. Need more trials: the interval holds 5 %; so many rows would tell.',
   'Set-ups that are best in fewer than a hundredth of the worlds are left out of all but the choice on each mix.',
 ];

@@ -1,18 +1,14 @@
-/** What matters, in words: the choice, what it hangs on, and what to measure. */
-import { countedText, roundedText, signedText, wholeText } from './amounts.js';
-import { listText } from './lists.js';
-import { percentText } from './words.js';
+/** What matters, in words: what the choice hangs on. */
 import type { IntervalEstimate } from '../estimate/interval.js';
+import type { MeanEstimate } from '../estimate/paired.js';
 import { assumptionName, assumptionSpanText, assumptionValueText } from '../scenario/assumption-words.js';
-import { THE_REST } from '../sensitivity/deciders.js';
+import { scaled } from '../sensitivity/choice-safety.js';
+import { byLeadChange, leadDrivers, rankingBy, THE_REST } from '../sensitivity/deciders.js';
+import type { IndexVerdict, InputIndices } from '../sensitivity/index-types.js';
 import { inputWords } from '../sensitivity/input-words.js';
-import type { InformationOnInput } from '../sensitivity/voi-types.js';
-import type {
-  ChoiceSafety,
-  Decider,
-  MeasuringAdvice,
-  WhatMatters,
-} from '../sensitivity/what-matters-types.js';
+import type { Decider, WhatMatters } from '../sensitivity/what-matters-types.js';
+import { countedText, roundedText, signedText } from './amounts.js';
+import { percentText } from './words.js';
 
 /** An amount, rounded to what its interval leaves standing; a rounded 0 has no decimals. */
 export function roundedEstimate(value: number, { lower, upper }: IntervalEstimate): string {
@@ -33,70 +29,21 @@ export function shareText({ estimate, lower, upper }: IntervalEstimate): string 
   return `${percentOf(estimate)} % (${percentOf(lower)} to ${percentOf(upper)} %)`;
 }
 
+/** A chance with its interval, whole per cent: "63 % (42 to 79 %)". */
+function wholeShareText({ estimate, lower, upper }: IntervalEstimate): string {
+  const [own, from, to] = [estimate, lower, upper].map((each) => (100 * each).toFixed(0));
+  return `${own!} % (${from!} to ${to!} %)`;
+}
+
 /** Per cent, with one decimal below ten. */
-function percentOf(share: number): string {
+export function percentOf(share: number): string {
   const percent = 100 * share;
   return String(Number(percent < 9.95 ? percent.toFixed(1) : percent.toFixed(0)));
 }
 
-/** What the best set-up is, in the middle of a sentence. */
-const BEST_WORDS: Readonly<Record<WhatMatters['criterion'], string>> = {
-  life: 'lasts longest on average',
-  flats: 'has the fewest flats on average',
-  costPerHour: 'is cheapest on average',
-  daysLost: 'loses the fewest days on average',
-};
-
-/** What knowing more does. */
-const GAIN_WORDS: Readonly<Record<WhatMatters['criterion'], string>> = {
-  life: 'gain',
-  flats: 'avoid',
-  costPerHour: 'save',
-  daysLost: 'save',
-};
-
 /** "credits a season". */
 export function unitText({ unit }: Pick<WhatMatters, 'unit'>): string {
   return unit.replace(' per season', ' a season');
-}
-
-/** Which set-up is best on average, and by how much. */
-export function choiceText({ choice, criterion, unit }: WhatMatters): string {
-  const { mix, best, rival, lead } = choice;
-  return `On ${mix}, ${best} ${BEST_WORDS[criterion]}, ${valueText(lead)} ${unitText({ unit })} better than ${rival}.`;
-}
-
-/** Whether the choice is safe, and what that means. */
-export function safetyText(study: WhatMatters): string {
-  const { choice, criterion, trials } = study;
-  const { kind, perfect, shareOfWorldsOther, indifference, verdict, best } = choice;
-  const unit = unitText(study);
-  const matters = roundedText(indifference, 0);
-  const others =
-    shareOfWorldsOther === null
-      ? ''
-      : `another set-up is best in ${shareText(shareOfWorldsOther)} of the worlds assumed`;
-  if (perfect === null) {
-    return `NOT TOLD: ${wholeText(trials)} trials are too few to tell luck from ignorance. Run more.`;
-  }
-  const gain = `would ${GAIN_WORDS[criterion]} ${valueText(perfect)} ${unit} on average`;
-  switch (kind) {
-    case 'safe':
-      return `SAFE: even if every assumption were known, choosing by it ${gain}, less than what matters (${matters}); ${others}.`;
-    case 'probably safe':
-      return `PROBABLY SAFE: if every assumption were known, choosing by it ${gain}; up to ${matters} would not matter; ${others}.`;
-    case 'either will do':
-      return `EITHER WILL DO: ${listText([best, ...verdict.equal])} differ by less than what matters (${matters}). If every assumption were known, choosing by it ${gain}; ${others}.`;
-    case 'not safe':
-      return `NOT SAFE: ${others}. Knowing every assumption before choosing ${gain}, more than what matters (${matters}).`;
-    case 'not told yet': {
-      const more =
-        verdict.moreTrials === null
-          ? 'no number of trials may tell'
-          : `about ${wholeText(trials + verdict.moreTrials)} would`;
-      return `NOT TOLD YET: ${wholeText(trials)} trials do not tell ${listText([best, ...verdict.open])} apart; ${more}. Knowing every assumption before choosing ${gain}; ${others}.`;
-    }
-  }
 }
 
 /** True if flips were looked for in all deciders, and none has one. */
@@ -104,28 +51,53 @@ export function neverFlips({ deciders }: WhatMatters): boolean {
   return deciders.every(({ threshold }) => threshold?.flips.length === 0);
 }
 
+/** More rows than this are out of reach. */
+const MOST_ROWS = 65_536;
+
+/** How many rows would tell whether an input matters. */
+export function rowsText({ rowsNeeded }: IndexVerdict): string {
+  if (rowsNeeded === null || rowsNeeded > MOST_ROWS)
+    return 'close to what counts as small, no rows in reach would tell';
+  // Rows are best a power of two.
+  return `--rows ${2 ** Math.ceil(Math.log2(rowsNeeded))} would tell`;
+}
+
 /** One thing that the lead hangs on: how far it moves it, how much of the spread it holds, and where the choice flips. */
-export function deciderText(
-  study: WhatMatters,
-  { input, paths, share, verdict, swing, threshold }: Decider,
-): string {
-  const name = inputWords(input, paths);
+export function deciderText(study: WhatMatters, decider: Decider): string {
+  const { input, share, verdict, swing, threshold } = decider;
   const parts: string[] = [];
   if (share !== null) {
-    const open = verdict?.kind === 'matters' ? '' : '; more rows would tell';
-    parts.push(`${shareText(share)} of the spread${open}`);
-  }
-  if (swing !== null) {
-    const { atLow, atHigh } = swing;
     parts.push(
-      `lead ${signedText(atLow.estimate, atLow.standardError)} to ${signedText(atHigh.estimate, atHigh.standardError)}`,
+      verdict?.kind === 'need more trials'
+        ? `spread not told (${percentOf(share.lower)} to ${percentOf(share.upper)} %; ${rowsText(verdict)})`
+        : `spread ${shareText(share)}`,
     );
   }
+  if (swing !== null) parts.push(swingText(swing.atLow, swing.atHigh));
   const alone = study.fromTrials.effects.find((effect) => effect.input === input)?.firstOrder;
   if (parts.length === 0 && alone !== undefined) parts.push(`${shareText(alone)} of the spread by itself`);
   const span = swing === null ? '' : `, ${assumptionSpanText(input, swing.lowSi, swing.highSi)}`;
   const flip = threshold === null || neverFlips(study) ? '' : `; ${flipsText(study, threshold, input)}`;
-  return `${name}${span}: ${parts.join(', ')}${flip}`;
+  return `${deciderName(study, decider)}${span}: ${parts.join(', ')}${flip}`;
+}
+
+function swingText(atLow: MeanEstimate, atHigh: MeanEstimate): string {
+  return `lead ${signedText(atLow.estimate, atLow.standardError)} to ${signedText(atHigh.estimate, atHigh.standardError)}`;
+}
+
+/** Name of an input; of several that stay together, with the one that moves the lead most by itself. */
+function deciderName({ oneAtATime, criterion, perSeason }: WhatMatters, { input, paths }: Decider): string {
+  const name = inputWords(input, paths);
+  if (paths.length < 2) return name;
+  const counted = `${name} (${countedText(paths.length, 'number')})`;
+  const strongest =
+    oneAtATime === null
+      ? undefined
+      : byLeadChange(oneAtATime, criterion).find(({ path }) => paths.includes(path));
+  if (strongest === undefined) return counted;
+  const { leadAtLow, leadAtHigh } = rankingBy(strongest, criterion)!;
+  const moves = swingText(scaled(leadAtLow, perSeason), scaled(leadAtHigh, perSeason));
+  return `${counted}, strongest by itself ${assumptionName(strongest.path)}, ${moves}`;
 }
 
 function flipsText(
@@ -134,7 +106,7 @@ function flipsText(
   input: string,
 ): string {
   const [flip] = flips;
-  if (flip === undefined) return 'no plausible value flips the choice';
+  if (flip === undefined) return 'no plausible value is seen to flip the choice';
   const { below, above, valueSi, lowerSi, upperSi, probability, toldApart } = flip;
   const other = above === choice.best ? below : above;
   const value = (si: number): string => assumptionValueText(path, si);
@@ -146,83 +118,48 @@ function flipsText(
         : lowerSi === null
           ? ` (at most ${value(upperSi!)})`
           : ` (at least ${value(lowerSi)})`;
-  const chance = other === below ? probability : 1 - probability;
+  const [from, to] = [flip.lowerProbability ?? 0, flip.upperProbability ?? 1];
+  const chance =
+    other === below
+      ? { estimate: probability, lower: from, upper: to }
+      : { estimate: 1 - probability, lower: 1 - to, upper: 1 - from };
   const more = flips.length > 1 ? `, and ${flips.length - 1} more` : '';
   const doubt = toldApart ? '' : '; a hint only';
   const of = path === input ? '' : `${assumptionName(path)} `;
-  return `${other} better ${other === below ? 'below' : 'above'} ${of}${value(valueSi)}${span}, chance ${percentText(chance)}${more}${doubt}`;
+  return `${other} better ${other === below ? 'below' : 'above'} ${of}${value(valueSi)}${span}, chance ${wholeShareText(chance)}${more}${doubt}`;
+}
+
+/** Inputs beside the deciders that are told to matter, most first. */
+export function restOf({ variance, criterion, deciders }: WhatMatters): readonly InputIndices[] {
+  const told = new Set(deciders.map(({ input }) => input));
+  return (leadDrivers(variance, criterion)?.indices.inputs ?? [])
+    .filter(({ input, verdict }) => !told.has(input) && verdict.kind === 'matters')
+    .sort((one, other) => other.total.estimate - one.total.estimate);
+}
+
+/** Name of an input beside the deciders: those that have no index of their own are counted. */
+export function restName({ variance }: WhatMatters, input: string): string {
+  const paths = variance!.inputs.find(({ name }) => name === input)!.paths;
+  return input === THE_REST ? `${countedText(paths.length, 'other')} together` : inputWords(input, paths);
 }
 
 /** What is left of the spread beside the deciders: the other inputs, and luck. Null if it is not known yet. */
-export function restText({ variance, criterion, deciders }: WhatMatters): string | null {
-  const lead = variance?.figures.find(({ figure, versus }) => figure === criterion && versus !== null);
-  if (lead === undefined) return null;
-  const told = new Set(deciders.map(({ input }) => input));
-  const parts = lead.indices.inputs
-    .filter(({ input, verdict }) => !told.has(input) && verdict.kind === 'matters')
-    .sort((one, other) => other.total.estimate - one.total.estimate)
-    .map(({ input, total }) => {
-      const paths = variance!.inputs.find(({ name }) => name === input)!.paths;
-      const name =
-        input === THE_REST ? countedText(paths.length, 'other assumption') : inputWords(input, paths);
-      return `${name} ${percentText(total.estimate)}`;
-    });
-  return parts.length === 0 ? 'Nothing else is seen to matter.' : `Besides: ${parts.join(', ')}.`;
-}
-
-/** What an input is worth: "820 (750 to 890) credits a season". */
-function worthText({ value, verdict }: InformationOnInput, unit = ''): string {
-  if (value === null) return 'too few trials to tell';
-  return `${valueText(value)}${unit === '' ? '' : ` ${unit}`}${verdict === 'perhaps' ? ', perhaps by chance' : ''}`;
-}
-
-/** Readings with their worth; work where no reading is known. */
-function howTexts({ readings, work }: MeasuringAdvice): string[] {
-  if (readings.length > 0) {
-    return readings.map(({ text, value }) => `How: ${text}: worth ${valueText(value.value)}.`);
-  }
-  return work === null ? [] : [`How: ${work}.`];
-}
-
-/** What to measure next, one paragraph each; or that nothing is worth it. */
-export function measuringTexts(study: WhatMatters): string[] {
-  const { advice, choice } = study;
-  const [first, ...others] = advice;
-  if (first === undefined) {
-    return [
-      `Measure nothing for this choice: no assumption by itself is seen to change it. Choose ${choice.best}.`,
-    ];
-  }
-  const name = ({ input, paths }: InformationOnInput): string =>
-    `${inputWords(input, paths)}${paths.length > 1 ? ` (${countedText(paths.length, 'number')})` : ''}`;
-  const grouped =
-    first.group === null || !((first.group.value?.lower ?? 0) > 0)
-      ? []
-      : [`${name(first.group)} ${worthText(first.group)}`];
-  const more = [...grouped, ...others.map((each) => `${name(each)} ${worthText(each)}`)];
-  return [
-    `Measure next: ${name(first)}, worth ${worthText(first, unitText(study))}${flatsText(first)}.`,
-    ...howTexts(first),
-    ...(more.length > 0 ? [`Also worth knowing: ${more.join('; ')}.`] : []),
+export function restText(study: WhatMatters): string | null {
+  const lead = leadDrivers(study.variance, study.criterion);
+  if (lead === null) return null;
+  const rest = restOf(study);
+  const parts = rest.map(({ input, total }) => `${restName(study, input)} ${percentText(total.estimate)}`);
+  const told = new Set(study.deciders.map(({ input }) => input));
+  const untold = lead.indices.inputs.filter(
+    ({ input, verdict }) => !told.has(input) && verdict.kind === 'need more trials',
+  ).length;
+  const open = untold === 0 ? '' : `; ${untold} more not told`;
+  const sum = [
+    ...study.deciders.map(({ share }) => share?.estimate ?? 0),
+    ...rest.map(({ total }) => total.estimate),
   ];
-}
-
-/** What the choice by it does to flats; nothing where that is not told. */
-function flatsText({ avoidedFlats }: MeasuringAdvice): string {
-  if (avoidedFlats === null) return '';
-  const { estimate, lower, upper } = avoidedFlats;
-  if (lower <= 0 && upper >= 0) return '';
-  const text = Number(Math.abs(estimate).toPrecision(2));
-  return estimate > 0 ? `, with ${text} flats fewer` : `, though with ${text} flats more`;
-}
-
-/** One figure for every mix: what knowing all would be worth there. */
-export function mixesText({ mixes, choice, mixChosen }: WhatMatters): string | null {
-  if (mixes.length < 2) return null;
-  const shown = mixChosen === 'where knowing more is worth most' ? ' (most, so shown)' : ' (shown)';
-  const parts = mixes.map(({ mix, perfect }: ChoiceSafety) => {
-    const worth = perfect === null ? '?' : roundedEstimate(perfect.estimate, perfect);
-    return `${mix} ${worth}${mix === choice.mix ? shown : ''}`;
-  });
-  return `Knowing every assumption is worth: ${parts.join('; ')}.`;
+  const overlap = sum.reduce((all, each) => all + each, 0) > 1 ? '; over 100 % as shares overlap' : '';
+  return parts.length === 0
+    ? `Nothing else is seen to matter${open}${overlap}.`
+    : `Besides: ${parts.join(', ')}${open}${overlap}.`;
 }

@@ -126,6 +126,7 @@ function introduction({ note, airplane, season, trials, complete }: RunResult): 
 
 function answerPart(answers: readonly MixAnswer[], { cautions }: RunResult): Html {
   const authority = cautions.find(({ code }) => code === 'authority');
+  const fitted = cautions.find(({ code }) => code === 'fitted');
   return html`<p class="lede">${overallText(answers)}</p>
     ${
       authority === undefined
@@ -134,6 +135,7 @@ function answerPart(answers: readonly MixAnswer[], { cautions }: RunResult): Htm
             <p>${authority.message} <a href="#cautions">All cautions</a></p>
           </div>`
     }
+    ${fitted === undefined ? '' : html`<div class="caution"><p>${fitted.message}</p></div>`}
     ${answers.map(mixAnswer)}`;
 }
 

@@ -69,7 +69,7 @@ function choicesTable(choices: readonly ChoiceSafety[], mixes: readonly MixDrive
     {
       title: html`Another best <small>of worlds</small>`,
       cell: ({ shareOfWorldsOther }) =>
-        shareOfWorldsOther === null ? 'not known' : percentText(shareOfWorldsOther.estimate),
+        shareOfWorldsOther === null ? 'not known' : shareText(shareOfWorldsOther),
       isNumeric: true,
     },
     {

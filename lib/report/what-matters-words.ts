@@ -1,4 +1,4 @@
-import { roundedText } from '../present/amounts.js';
+import { roundedText, wholeText } from '../present/amounts.js';
 import { CRITERION_WORDS } from '../present/compare-words.js';
 import { shareText, unitText, valueText } from '../present/drivers-words.js';
 import { listText } from '../present/lists.js';
@@ -42,15 +42,30 @@ export function nameOf(input: string): string {
   return inputWords(input, [input]);
 }
 
-/** "abradability and squirm share of a rigid sidewall"; null for none. */
+/**
+ * What a spread hangs on, and what holds the rest of it: "abradability (25 %; luck of landings and all others 75 %)"; null
+ * for none.
+ */
 function hangsOn(effects: TrialEffects): string | null {
   const found = matteringIn(effects).slice(0, MOST_NAMED);
-  return found.length === 0 ? null : listText(found.map(({ input }) => nameOf(input)));
+  if (found.length === 0) return null;
+  const rest = found.reduce((left, { firstOrder }) => left - firstOrder.estimate, 1);
+  const others = `luck of landings and all others ${wholePercent(Math.max(0, rest))}`;
+  const named = found.map(({ input, firstOrder }, place) => {
+    const share = wholePercent(firstOrder.estimate);
+    return `${nameOf(input)} (${place === found.length - 1 ? `${share}; ${others}` : share})`;
+  });
+  return listText(named);
+}
+
+/** Whole per cent: shares of a spread are not known better. */
+function wholePercent(share: number): string {
+  return `${(100 * share).toFixed(0)} %`;
 }
 
 /** Is the choice on a mix safe, and what does that mean. */
 export function safetyAnswer(
-  { best, rival, kind, perfect, indifference, shareOfWorldsOther, verdict }: ChoiceSafety,
+  { best, rival, kind, perfect, indifference, shareOfWorldsOther, verdict, asGood }: ChoiceSafety,
   criterion: Criterion,
   unit: string,
   trials: number,
@@ -74,16 +89,16 @@ export function safetyAnswer(
         ? `${best} ${does} on average; too few trials to tell whether knowing more would change that.`
         : `${best} ${does} on average, and that is probably safe: ${gain}; up to ${matters} would not matter${others}.`;
     case 'either will do':
-      return `${listText([best, ...verdict.equal])} differ by less than what matters (${matters}): either will do.`;
+      return `${listText([best, ...new Set([...verdict.equal, ...asGood])])} differ by less than what matters (${matters}): either will do.`;
     case 'not safe':
       return `${best} ${does} on average, but that is not safe: ${gain ?? ''}, more than what matters (${matters})${others}.`;
     case 'not told yet': {
       const more =
         verdict.moreTrials === null
           ? 'no number of trials may tell'
-          : `about ${verdict.moreTrials.toLocaleString('en-US')} more would tell`;
+          : `about ${wholeText(trials + verdict.moreTrials)} would`;
       const rivals = verdict.open.length === 0 ? [rival] : verdict.open;
-      return `${trials.toLocaleString('en-US')} trials do not tell which of ${listText([best, ...rivals])} ${does}; ${more}${gain === null ? '' : `; ${gain}`}.`;
+      return `${wholeText(trials)} trials do not tell which of ${listText([best, ...rivals])} ${does}; ${more}${gain === null ? '' : `; ${gain}`}.`;
     }
   }
 }
@@ -120,7 +135,7 @@ export function mixAnswerText(drivers: MixDrivers, { criterion, trials }: RunDri
           safetyAnswer(choice.safety, criterion, choice.information.unit, trials),
           measuringAnswer(drivers, choice.information.unit),
         ];
-  return `On ${mix}: ${[...chosen, spreadText(drivers)].join(' ')}`;
+  return `On ${mix}, from ${wholeText(trials)} trials: ${[...chosen, spreadText(drivers)].join(' ')}`;
 }
 
 /** What the spread of each figure comes from. */

@@ -2,7 +2,7 @@
 import { bestSetup } from '../decide/best.js';
 import type { BestSetup, SetupStanding } from '../decide/best-types.js';
 import type { Criterion } from '../decide/criteria.js';
-import type { VerdictKind } from '../decide/verdict.js';
+import type { Verdict } from '../decide/verdict.js';
 import { normalMultiplier, type IntervalEstimate } from '../estimate/interval.js';
 import type { MeanEstimate } from '../estimate/paired.js';
 import type { Estimate } from '../estimate/shares.js';
@@ -40,8 +40,11 @@ export function choiceSafety(
   const rival = rivalOf(found, best);
   const perfect = perfectFromRegret(best.regret.ignorance, perSeason, level);
   const indifference = perSeason * found.indifference;
+  const asGood = found.setups
+    .filter((standing) => standing !== best && scaled(standing.behindBest, perSeason).upper <= indifference)
+    .map(({ setup }) => setup);
   return {
-    kind: kindOf(found.verdict.kind, perfect, indifference),
+    kind: kindOf(found.verdict, asGood, perfect, indifference),
     mix,
     best: best.setup,
     rival: rival.setup,
@@ -53,6 +56,7 @@ export function choiceSafety(
     }),
     lead: scaled(rival.behindBest, perSeason),
     doubts: found.doubtOfLead,
+    asGood,
     chanceBestOnAverage: best.chanceBestOnAverage,
     shareOfWorldsOther: best.shareOfWorldsBest === null ? null : othersShare(best.shareOfWorldsBest, level),
     perfect,
@@ -74,22 +78,27 @@ function rivalOf({ setups }: BestSetup, best: SetupStanding): SetupStanding {
 
 /** The same with a better founded value of knowing all. */
 export function withPerfect(safety: ChoiceSafety, perfect: ValueOfInformation['perfect']): ChoiceSafety {
-  return { ...safety, perfect, kind: kindOf(safety.verdict.kind, perfect, safety.indifference) };
+  const { verdict, asGood, indifference } = safety;
+  return { ...safety, perfect, kind: kindOf(verdict, asGood, perfect, indifference) };
 }
 
 function kindOf(
-  verdict: VerdictKind,
+  { kind, open }: Verdict,
+  asGood: readonly string[],
   perfect: ValueOfInformation['perfect'],
   indifference: number,
 ): ChoiceSafetyKind {
-  switch (verdict) {
+  switch (kind) {
     case 'run more trials':
-      return 'not told yet';
+      // A set-up that is worse by less than what matters need not be told apart.
+      if (!open.every((setup) => asGood.includes(setup))) return 'not told yet';
+      return perfect !== null && perfect.estimate > indifference ? 'not safe' : 'either will do';
     case 'measure':
       return 'not safe';
     case 'practically equal':
       return 'either will do';
     case 'settled':
+      if (asGood.length > 0) return 'either will do';
       return perfect !== null && perfect.upper <= indifference ? 'safe' : 'probably safe';
   }
 }

@@ -1,6 +1,7 @@
 /** The few inputs that the lead of a set-up hangs on. */
 import type { Criterion } from '../decide/criteria.js';
 import { scaled } from './choice-safety.js';
+import type { InputIndices } from './index-types.js';
 import { LANDING_LUCK, type FigureDrivers, type VarianceStudy } from './variance-types.js';
 import type { OneAtATimeStudy, OneAssumption, RankingEffect } from './one-at-a-time-types.js';
 import type { ChoiceThreshold } from './threshold-types.js';
@@ -56,20 +57,33 @@ export function leadDrivers(variance: VarianceStudy | null, criterion: Criterion
 }
 
 /**
- * The inputs that the lead hangs on, most important first: by the lower end of the total index,
- * else by how far each moves the lead, else by
- * first-order effect in the common run.
+ * The inputs that the lead hangs on, most important first: those told to matter by the lower end of the total index, the
+ * others by how far each moves the lead; before that is known by first-order effect in the common run. Inputs too small
+ * to see are left out.
  */
 export function decidersOf(findings: Findings): Decider[] {
   const { criterion, oneAtATime, variance } = findings;
   const drivers = leadDrivers(variance, criterion);
   if (drivers !== null) {
+    const surely = ({ total, verdict }: InputIndices): number =>
+      verdict.kind === 'matters' ? total.lower : 0;
+    const moved = oneAtATime === null ? [] : byLeadChange(oneAtATime, criterion);
+    const change = (input: string): number => {
+      const { paths } = variance!.inputs.find(({ name }) => name === input)!;
+      const most = moved.find(({ path }) => paths.includes(path));
+      return most === undefined ? 0 : Math.abs(rankingBy(most, criterion)!.leadChange.estimate);
+    };
     return (
       drivers.indices.inputs
-        .filter(({ input, total }) => input !== LANDING_LUCK && input !== THE_REST && total.estimate > 0)
-        // By what is surely theirs: a few wild trials can make any estimate large, but not its lower end.
+        .filter(({ input }) => input !== LANDING_LUCK && input !== THE_REST)
+        .filter(({ total, verdict }) => total.estimate > 0 && verdict.kind !== 'too small to see')
+        // Those told to matter first, by what is surely theirs: a few wild trials can make any estimate large, but not its
+        // lower end. What is not told by that is ordered by how far it moves the lead.
         .sort(
-          (one, other) => other.total.lower - one.total.lower || other.total.estimate - one.total.estimate,
+          (one, other) =>
+            surely(other) - surely(one) ||
+            change(other.input) - change(one.input) ||
+            other.total.estimate - one.total.estimate,
         )
         .slice(0, MOST_DECIDERS)
         .map(({ input, total, verdict }) => ({

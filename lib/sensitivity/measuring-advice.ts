@@ -1,4 +1,5 @@
 /** What to measure next: the most valuable assumptions, with the work that would tell them. */
+import type { IntervalEstimate } from '../estimate/interval.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import type { Simulation } from '../simulate/simulate.js';
 import { naturalGroupOf, workOnGroup } from './natural-groups.js';
@@ -8,9 +9,12 @@ import type { InformationOnInput, MeasuringVerdict, ValueOfInformation } from '.
 import type { MeasuringAdvice, ReadingsProposal } from './what-matters-types.js';
 
 const MOST_ADVICE = 3;
+/** Readings are valued of so many: what is worth most to know need not be worth most to read. */
+const MOST_VALUED = 8;
 
 /**
- * Picks what is worth measuring, most valuable first.
+ * Picks what is worth measuring: what is proved to be so first, and the most valuable first among those, by the readings
+ * that could be taken where some are known, else by knowing it.
  *
  * @param scenario the compiled scenario that was run.
  * @param simulation its results.
@@ -42,12 +46,28 @@ export function measuringAdvice(
           ...judged(each.inputs, 'perhaps'),
           ...judged(groups.inputs, 'perhaps'),
         ];
-  return wanted.slice(0, MOST_ADVICE).map((input) => ({
+  const valued = wanted.slice(0, MOST_VALUED).map((input) => ({
     ...input,
     group: groupOf(input),
     work: workOnGroup(nameOfGroup(input)),
     readings: input.paths.length === 1 ? readingsOf(scenario, simulation, input.input, each) : [],
   }));
+  const proof = ({ verdict }: MeasuringAdvice): number => (verdict === 'worth measuring' ? 0 : 1);
+  const worth = (advice: MeasuringAdvice): number => worthOfMeasuring(advice)?.estimate ?? 0;
+  return valued
+    .sort((one, other) => proof(one) - proof(other) || worth(other) - worth(one))
+    .slice(0, MOST_ADVICE);
+}
+
+/** Worth of the best of the readings that could be taken; of knowing it where none are known. */
+export function worthOfMeasuring({
+  readings,
+  value,
+}: Pick<MeasuringAdvice, 'readings' | 'value'>): IntervalEstimate | null {
+  if (readings.length === 0) return value;
+  return readings
+    .map((reading): IntervalEstimate => reading.value.value)
+    .reduce((most, each) => (each.estimate > most.estimate ? each : most));
 }
 
 function readingsOf(

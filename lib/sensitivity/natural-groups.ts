@@ -83,7 +83,7 @@ export function naturalGroupOf(path: string): string {
 
 /** Work that tells the numbers of a group, by its name. */
 const WORK: Readonly<Record<string, string>> = {
-  [WEAR]: 'read the tread of several tires every few weeks, and count the landings between on each surface',
+  [WEAR]: 'read the tread of several tires every few weeks; count landings on each surface',
   [BITES]: 'note every cut with its depth, the tread left and the surface',
   [PINCHES]: 'note every pinch, torn valve and bead that slipped, with the pressure of the day',
   [PRESSURE]: 'note every pressure reading, before air is added',

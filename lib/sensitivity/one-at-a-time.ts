@@ -1,11 +1,12 @@
 import { DEFAULT_LEVEL } from '../estimate/interval.js';
-import { meanWithInterval, pairedDifference } from '../estimate/paired.js';
 import { properShare, UsageError, wholeNumber } from '../problems.js';
 import { scenarioHash } from '../run.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import { indexOfName } from '../simulate/names.js';
+import type { Simulation } from '../simulate/simulate.js';
 import { DrawnWorlds } from '../simulate/world.js';
 import { version } from '../version.js';
+import { anchorOf, type Anchor } from './common-run.js';
 import { doubtedAssumptions } from './doubted.js';
 import { valueAtProbability } from './fitted.js';
 import { openScope, type OpenScope, type StudyScope } from './figures.js';
@@ -31,6 +32,11 @@ export interface OneAtATimeOptions extends StudyScope, StudyRun {
   readonly level?: number | undefined;
   /** Names of two of the set-ups whose lead is watched; default: best and next of the plain run, by each criterion. */
   readonly lead?: readonly [string, string] | undefined;
+  /**
+   * A plain run of the scenario, longer, from trial 0 on: what is known from it of the plain means is taken into account
+   * (control variates), so that these results agree with it and err less. Default: none.
+   */
+  readonly common?: Simulation | undefined;
 }
 
 export const LOW = 0.1;
@@ -67,6 +73,9 @@ export async function oneAtATime(
   properShare('level', level);
   checkedWorkers(options.workers);
   const lead = placesOfLead(scope, options.lead);
+  const anchors = (rows: number): Anchor[] =>
+    scope.readers.map((reader) => anchorOf(scenario, scope, reader, options.common, rows, level));
+  anchors(LEAST_TRIALS);
 
   const pilotTrials = Math.min(trials, PILOT_TRIALS);
   const all = trials * (1 + 2 * moved.length);
@@ -104,6 +113,7 @@ export async function oneAtATime(
           complete,
           level,
           lead,
+          anchors: anchors(found),
         });
   if (study === null || !complete) throw new StoppedStudyError(study, found, trials);
   return study;
@@ -170,6 +180,8 @@ interface Extent {
   readonly complete: boolean;
   readonly level: number;
   readonly lead: readonly [number, number] | undefined;
+  /** How means are taken, by figure. */
+  readonly anchors: readonly Anchor[];
 }
 
 /** Places of two set-ups among those of the study. */
@@ -194,23 +206,25 @@ function judgeSides(
   seen: readonly number[],
   first: Sides,
   second: Sides,
-  { trials, landings, complete, level, lead }: Extent,
+  { trials, landings, complete, level, lead, anchors }: Extent,
 ): OneAtATimeStudy {
   const base = joined(first.base, second.base);
-  const places = scope.setups.flatMap((setup) => scope.readers.map((reader) => ({ setup, reader })));
+  const places = scope.setups.flatMap((setup) =>
+    scope.readers.map((reader, at) => ({ setup, reader, anchor: anchors[at]! })),
+  );
   const assumptions = moved.map((index, k): OneAssumption => {
     const again = seen.indexOf(index);
     const low = again < 0 ? base : joined(first.low[k]!, second.low[again]!);
     const high = again < 0 ? base : joined(first.high[k]!, second.high[again]!);
-    const effects = places.map(({ setup, reader }, at): AssumptionEffect => {
-      const change = pairedDifference(high[at]!, low[at]!, level);
-      const mean = meanWithInterval(base[at]!, level).estimate;
+    const effects = places.map(({ setup, reader, anchor }, at): AssumptionEffect => {
+      const change = anchor.difference(high[at]!, low[at]!);
+      const mean = anchor.mean(base[at]!).estimate;
       return {
         setup,
         figure: reader.figure,
         unit: reader.unit,
-        atLow: meanWithInterval(low[at]!, level),
-        atHigh: meanWithInterval(high[at]!, level),
+        atLow: anchor.mean(low[at]!),
+        atHigh: anchor.mean(high[at]!),
         change,
         changeShare: mean === 0 ? null : change.estimate / Math.abs(mean),
       };
@@ -224,7 +238,7 @@ function judgeSides(
         (scenario.fitted?.indices.length ?? 0) > 1 && scenario.fitted!.indices.includes(index),
       seen: again >= 0,
       effects,
-      rankings: rankings(scope, base, low, high, level, lead),
+      rankings: rankings(scope, base, low, high, anchors, lead),
       largestChangeShare: Math.max(0, ...effects.map(({ changeShare }) => Math.abs(changeShare ?? 0))),
     };
   });
@@ -241,10 +255,10 @@ function judgeSides(
     landings,
     complete,
     level,
-    base: places.map(({ setup, reader }, at) => ({
+    base: places.map(({ setup, reader, anchor }, at) => ({
       setup,
       figure: reader.figure,
-      mean: meanWithInterval(base[at]!, level),
+      mean: anchor.mean(base[at]!),
     })),
     assumptions: assumptions.sort((one, other) => other.largestChangeShare - one.largestChangeShare),
   };

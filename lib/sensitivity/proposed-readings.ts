@@ -28,6 +28,9 @@ const STONES_WANTED = 25;
 const MOST_AREA_M2 = 10_000;
 const LEAST_AREA_M2 = 10;
 const MAIN_WHEELS = 2;
+/** Width of ground that is walked up and down, m. */
+const STRIP_WIDTH_M = 20;
+const TRACK_TOLD_M = 100_000;
 
 /**
  * Readings of an assumption that could be taken on the ground or on the tires.
@@ -68,11 +71,17 @@ function countedStones(what: string, surface: string, perM2: number): PossibleRe
   const areaM2 = twoFigures(Math.min(MOST_AREA_M2, Math.max(LEAST_AREA_M2, STONES_WANTED / perM2)));
   return [
     {
-      text: `count the ${what} on ${areaM2.toLocaleString('en-US')} m2 of ${surface}`,
+      text: `count the ${what} on ${areaM2.toLocaleString('en-US')} m2 of ${surface}${asStrip(areaM2)}`,
       readings: 1,
       errorShare: 1 / Math.sqrt(perM2 * areaM2),
     },
   ];
+}
+
+/** An area as ground that can be paced out; nothing for one that a rope encloses. */
+function asStrip(areaM2: number): string {
+  const lengthM = Math.round(areaM2 / STRIP_WIDTH_M);
+  return lengthM < STRIP_WIDTH_M ? '' : ` (a strip ${STRIP_WIDTH_M} m wide: ${lengthM} m)`;
 }
 
 function countedEdges(
@@ -94,7 +103,7 @@ function countedEdges(
   if (!(met > 0)) return [];
   return [
     {
-      text: `note each rock edge struck by a main tire in ${LANDINGS} landings on ${surface}`,
+      text: `note each rock edge struck by a main tire in ${LANDINGS} landings on ${surface} (some ${twoFigures(perM * TRACK_TOLD_M)} for each 100 km of wheel track assumed)`,
       readings: LANDINGS,
       errorShare: 1 / Math.sqrt(met / share),
     },

@@ -1,5 +1,6 @@
 /** Set-ups in order, and whether the first one changes. */
-import { differencesOf, meanWithInterval, pairedDifference } from '../estimate/paired.js';
+import { differencesOf } from '../estimate/paired.js';
+import type { Anchor } from './common-run.js';
 import { isCriterion, type OpenScope } from './figures.js';
 import type { RankingEffect } from './one-at-a-time-types.js';
 
@@ -10,7 +11,7 @@ import type { RankingEffect } from './one-at-a-time-types.js';
  * @param base columns by set-up and figure of a plain run.
  * @param low columns by set-up and figure with the assumption low.
  * @param high the same with it high.
- * @param level of the intervals that tell two set-ups apart.
+ * @param anchors by figure: how means are taken, with intervals at the level that tells two set-ups apart.
  * @param lead places of two set-ups whose lead is watched; default: best and next of the plain run.
  */
 export function rankings(
@@ -18,20 +19,21 @@ export function rankings(
   base: readonly Float64Array[],
   low: readonly Float64Array[],
   high: readonly Float64Array[],
-  level: number,
+  anchors: readonly Anchor[],
   lead?: readonly [number, number],
 ): RankingEffect[] {
   if (scope.setups.length < 2) return [];
   return scope.readers.flatMap(({ figure, better }, at) => {
     if (!isCriterion(figure)) return [];
+    const anchor = anchors[at]!;
     const sign = better === 'more' ? 1 : -1;
     const columnsOf = (side: readonly Float64Array[]): Float64Array[] =>
       scope.setups.map((_, setup) => side[setup * scope.readers.length + at]!);
     const [lowColumns, highColumns] = [columnsOf(low), columnsOf(high)];
-    const [lowOrder, highOrder] = [orderOf(lowColumns, sign), orderOf(highColumns, sign)];
+    const [lowOrder, highOrder] = [orderOf(lowColumns, sign, anchor), orderOf(highColumns, sign, anchor)];
     const [bestLow, bestHigh] = [lowOrder[0]!, highOrder[0]!];
     const ahead = (columns: readonly Float64Array[], one: number, other: number): boolean => {
-      const lead = pairedDifference(columns[one]!, columns[other]!, level);
+      const lead = anchor.difference(columns[one]!, columns[other]!);
       return sign > 0 ? lead.lower > 0 : lead.upper < 0;
     };
     const flips =
@@ -40,7 +42,7 @@ export function rankings(
         : ahead(lowColumns, bestLow, bestHigh) && ahead(highColumns, bestHigh, bestLow)
           ? 'yes'
           : 'perhaps';
-    const [first, second] = lead ?? (orderOf(columnsOf(base), sign) as [number, number]);
+    const [first, second] = lead ?? (orderOf(columnsOf(base), sign, anchor) as [number, number]);
     const gains = (columns: readonly Float64Array[], setup: number): Float64Array =>
       columns[setup]!.map((value) => sign * value);
     const leadOf = (columns: readonly Float64Array[]): Float64Array =>
@@ -53,16 +55,16 @@ export function rankings(
         choiceFlips: flips,
         ahead: scope.setups[first]!,
         behind: scope.setups[second]!,
-        leadAtLow: pairedDifference(gains(lowColumns, first), gains(lowColumns, second), level),
-        leadAtHigh: pairedDifference(gains(highColumns, first), gains(highColumns, second), level),
-        leadChange: pairedDifference(leadOf(highColumns), leadOf(lowColumns), level),
+        leadAtLow: anchor.difference(gains(lowColumns, first), gains(lowColumns, second)),
+        leadAtHigh: anchor.difference(gains(highColumns, first), gains(highColumns, second)),
+        leadChange: anchor.difference(leadOf(highColumns), leadOf(lowColumns)),
       },
     ];
   });
 }
 
 /** Set-ups from best to worst mean; ties in the order of the file. */
-export function orderOf(columns: readonly Float64Array[], sign: number): number[] {
-  const means = columns.map((column) => sign * meanWithInterval(column).estimate);
+export function orderOf(columns: readonly Float64Array[], sign: number, anchor: Anchor): number[] {
+  const means = columns.map((column) => sign * anchor.mean(column).estimate);
   return means.map((_, setup) => setup).sort((one, other) => means[other]! - means[one]! || one - other);
 }

@@ -1,5 +1,6 @@
 import type { Criterion } from '../decide/criteria.js';
 import type { MeanEstimate } from '../estimate/paired.js';
+import type { Simulation } from '../simulate/simulate.js';
 import type { StudyRun } from './run-worlds.js';
 
 /** Options of choiceThreshold. */
@@ -15,6 +16,11 @@ export interface ThresholdOptions extends StudyRun {
   readonly trials?: number | undefined;
   /** Two-sided level of the intervals, default 0.95. */
   readonly level?: number | undefined;
+  /**
+   * A plain run of the scenario, longer, from trial 0 on: what is known from it of the plain means is taken into account
+   * (control variates), so that these results agree with it and err less. Default: none.
+   */
+  readonly common?: Simulation | undefined;
 }
 
 /** All set-ups with the assumption held at one value, all else as in a plain run. */
@@ -37,6 +43,9 @@ export interface ChoiceFlip {
   readonly upperSi: number | null;
   /** Probability of a lower value, as the scenario has it. */
   readonly probability: number;
+  /** The same at the ends of the interval of the value; null as there. */
+  readonly lowerProbability: number | null;
+  readonly upperProbability: number | null;
   /** True if the trials tell the two set-ups apart somewhere on both sides. */
   readonly toldApart: boolean;
   /** One sentence. */

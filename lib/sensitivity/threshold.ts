@@ -1,13 +1,15 @@
 import { DEFAULT_LEVEL } from '../estimate/interval.js';
-import { meanWithInterval, pairedDifference, type PairedDifference } from '../estimate/paired.js';
+import type { PairedDifference } from '../estimate/paired.js';
 import { UsageError, properShare, wholeNumber } from '../problems.js';
 import { scenarioHash } from '../run.js';
-import { assumptionName, assumptionSpanText, assumptionValueText } from '../scenario/assumption-words.js';
-import type { CompiledAssumption, CompiledScenario } from '../scenario/compile.js';
+import { assumptionName } from '../scenario/assumption-words.js';
+import type { CompiledScenario } from '../scenario/compile.js';
 import { DrawnWorlds } from '../simulate/world.js';
 import { version } from '../version.js';
+import { anchorOf, type Anchor } from './common-run.js';
 import { indexOfAssumption } from './doubted.js';
 import { valueAtProbability } from './fitted.js';
+import { flipText } from './flip-text.js';
 import { openScope, type OpenScope } from './figures.js';
 import { orderOf } from './rankings.js';
 import { checkedWorkers, landingsOf, runWorlds, type StudyRun } from './run-worlds.js';
@@ -25,7 +27,8 @@ const DEFAULT_TRIALS = 200;
  *
  * The assumption is held at values from probability 0.01 to 0.99; all else is drawn as in a plain run, in the same
  * worlds and on the same landings for every value, so that the lead of a set-up changes smoothly. Between neighbours
- * with different winners the value is found by halving. Its interval carries the error of the lead over by the slope.
+ * with different winners the value is found by halving, unless the two are told apart on neither side. Its interval holds the values around it at which the lead is not
+ * told from 0.
  *
  * @param scenario compiled scenario.
  * @param options assumption, criterion, set-ups, trials.
@@ -45,11 +48,13 @@ export async function choiceThreshold(
   wholeNumber('trials', trials, 16, 100_000);
   properShare('level', level);
   checkedWorkers(options.workers);
-  const search = new Search(scenario, scope, index, trials, level, options);
+  const anchor = anchorOf(scenario, scope, scope.readers[0]!, options.common, trials, level);
+  const search = new Search(scenario, scope, index, trials, anchor, options);
   await search.look(GRID);
   const steps = search.flippingSteps();
   const flips: ChoiceFlip[] = [];
-  for (const { from, to } of steps) flips.push(await search.findFlip(from, to));
+  for (const { from, to } of steps.filter((step) => search.isTold(step)))
+    flips.push(await search.findFlip(from, to));
   const assumption = scenario.assumptions[index]!.path;
   const best = search.sorted()[0]!.best;
   return {
@@ -70,15 +75,17 @@ export async function choiceThreshold(
       valueSi,
       means: columns.map((column, setup) => ({
         setup: scope.setups[setup]!,
-        mean: meanWithInterval(column, level),
+        mean: anchor.mean(column),
       })),
-      best: scope.setups[orderOf(columns, search.sign)[0]!]!,
+      best: scope.setups[orderOf(columns, search.sign, anchor)[0]!]!,
     })),
     flips,
     text:
-      flips.length === 0
-        ? `The choice does not flip: "${scope.setups[best]!}" is best at every plausible value of ${assumptionName(assumption)}.`
-        : flips.map(({ text }) => text).join(' '),
+      flips.length === 0 && steps.length > 0
+        ? `The lead stays near 0 at every plausible value of ${assumptionName(assumption)}: ${trials} trials tell no flip.`
+        : flips.length === 0
+          ? `The choice does not flip: "${scope.setups[best]!}" is best at every plausible value of ${assumptionName(assumption)}.`
+          : flips.map(({ text }) => text).join(' '),
   };
 }
 
@@ -90,6 +97,12 @@ interface Point {
   readonly best: number;
 }
 
+/** Two neighbours with different winners. */
+interface Step {
+  readonly from: Point;
+  readonly to: Point;
+}
+
 class Search {
   readonly sign: number;
   private readonly points = new Map<number, Point>();
@@ -97,7 +110,7 @@ class Search {
   private readonly scope: OpenScope;
   private readonly index: number;
   private readonly trials: number;
-  private readonly level: number;
+  private readonly anchor: Anchor;
   private readonly run: StudyRun;
   private finished = 0;
   landings = 0;
@@ -107,14 +120,14 @@ class Search {
     scope: OpenScope,
     index: number,
     trials: number,
-    level: number,
+    anchor: Anchor,
     run: StudyRun,
   ) {
     this.scenario = scenario;
     this.scope = scope;
     this.index = index;
     this.trials = trials;
-    this.level = level;
+    this.anchor = anchor;
     this.run = run;
     this.sign = scope.readers[0]!.better === 'more' ? 1 : -1;
   }
@@ -160,13 +173,13 @@ class Search {
         probability,
         valueSi: valueAtProbability(scenario, index, probability),
         columns: own,
-        best: orderOf(own, this.sign)[0]!,
+        best: orderOf(own, this.sign, this.anchor)[0]!,
       });
     });
   }
 
   /** Neighbours with different winners. */
-  flippingSteps(): { readonly from: Point; readonly to: Point }[] {
+  flippingSteps(): Step[] {
     const points = this.sorted();
     return points.slice(1).flatMap((to, k) => {
       const from = points[k]!;
@@ -174,9 +187,24 @@ class Search {
     });
   }
 
-  private lead({ columns }: Point, below: number, above: number): PairedDifference {
-    const turned = (column: Float64Array): Float64Array => column.map((value) => this.sign * value);
-    return pairedDifference(turned(columns[below]!), turned(columns[above]!), this.level);
+  /**
+   * True if the lead is told from 0 on one side of the step at least. Where a lead is about 0 throughout, rounding makes
+   * its sign change to and fro.
+   */
+  isTold({ from, to }: Step): boolean {
+    return this.sorted().some((point) => {
+      const { lower, upper } = this.lead(point, from.best, to.best);
+      return point.probability <= from.probability ? lower > 0 : upper < 0;
+    });
+  }
+
+  /** Figures of a set-up, turned so that more is better. */
+  private turned({ columns }: Point, setup: number): Float64Array {
+    return columns[setup]!.map((value) => this.sign * value);
+  }
+
+  private lead(point: Point, below: number, above: number): PairedDifference {
+    return this.anchor.difference(this.turned(point, below), this.turned(point, above));
   }
 
   async findFlip(from: Point, to: Point): Promise<ChoiceFlip> {
@@ -190,24 +218,35 @@ class Search {
       if (this.lead(point, below, above).estimate > 0) low = point;
       else high = point;
     }
-    return this.describe(from, to, low, high);
+    return this.describe(below, above, low, high);
   }
 
-  private describe(from: Point, to: Point, low: Point, high: Point): ChoiceFlip {
-    const { best: below } = from;
-    const { best: above } = to;
+  /**
+   * Probabilities nearest to the flip at which the lead is told from 0, to both sides: those between are in its
+   * interval. Null where that never happens, or only beyond the other points.
+   */
+  private reachOfFlip(at: number, below: number, above: number): readonly [number | null, number | null] {
+    const bounds = this.sorted().map((point) => ({
+      probability: point.probability,
+      lead: this.lead(point, below, above),
+    }));
+    const before = bounds.filter(({ probability }) => probability <= at).reverse();
+    const after = bounds.filter(({ probability }) => probability >= at);
+    return [
+      crossing(before.map(({ probability, lead }) => [probability, lead.lower])),
+      crossing(after.map(({ probability, lead }) => [probability, -lead.upper])),
+    ];
+  }
+
+  private describe(below: number, above: number, low: Point, high: Point): ChoiceFlip {
     const assumption = this.scenario.assumptions[this.index]!;
     const [leadLow, leadHigh] = [this.lead(low, below, above), this.lead(high, below, above)];
     const gap = leadLow.estimate - leadHigh.estimate;
     const share = gap > 0 ? leadLow.estimate / gap : 0.5;
     const probability = low.probability + share * (high.probability - low.probability);
-    // The slope over the whole step of the grid: between the last two points it is mostly rounding of landings.
-    const slope =
-      (this.lead(from, below, above).estimate - this.lead(to, below, above).estimate) /
-      (to.probability - from.probability);
-    const reach = (leadLow.upper - leadLow.lower) / 2 / slope;
-    const within = (at: number): number | null =>
-      at > GRID[0]! && at < GRID[GRID.length - 1]! ? valueAtProbability(this.scenario, this.index, at) : null;
+    const [lowerProbability, upperProbability] = this.reachOfFlip(probability, below, above);
+    const valueAt = (at: number | null): number | null =>
+      at === null ? null : valueAtProbability(this.scenario, this.index, at);
     const points = this.sorted();
     const toldApart =
       points.some(
@@ -220,27 +259,22 @@ class Search {
       below: this.scope.setups[below]!,
       above: this.scope.setups[above]!,
       valueSi: valueAtProbability(this.scenario, this.index, probability),
-      lowerSi: within(probability - reach),
-      upperSi: within(probability + reach),
+      lowerSi: valueAt(lowerProbability),
+      upperSi: valueAt(upperProbability),
       probability,
+      lowerProbability,
+      upperProbability,
       toldApart,
     };
-    return { ...flip, text: flipText(assumption, flip) };
+    return { ...flip, text: flipText(assumption.path, flip) };
   }
 }
 
-/** "the choice flips from A to B when sharp stones on gravel exceed 0.003 /m2 (0.001 to 0.008 /m2)". */
-function flipText({ path }: CompiledAssumption, flip: Omit<ChoiceFlip, 'text'>): string {
-  const { below, above, valueSi, lowerSi, upperSi, probability, toldApart } = flip;
-  const value = (si: number): string => assumptionValueText(path, si);
-  const span =
-    lowerSi !== null && upperSi !== null
-      ? assumptionSpanText(path, lowerSi, upperSi)
-      : `${lowerSi === null ? 'the least plausible value' : value(lowerSi)} to ${upperSi === null ? 'the greatest plausible one' : value(upperSi)}`;
-  const doubt = toldApart ? '' : ' The trials do not tell the two apart on both sides: take it as a hint.';
-  return (
-    `The choice flips from "${below}" to "${above}" when the number for ${assumptionName(path)} exceeds ` +
-    `${value(valueSi)} (${span}), which the scenario gives a chance of ` +
-    `${Math.round(100 * (1 - probability))} %.${doubt}`
-  );
+/** Where a line through the points (probability, bound) first rises above 0; null if it never does. */
+function crossing(points: readonly (readonly [number, number])[]): number | null {
+  const after = points.findIndex(([, bound]) => bound > 0);
+  if (after < 0) return null;
+  const [at, bound] = points[after]!;
+  const [earlier, under] = points[after - 1] ?? [at, bound];
+  return under >= 0 ? at : earlier + ((at - earlier) * -under) / (bound - under);
 }

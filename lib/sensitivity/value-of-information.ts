@@ -178,12 +178,22 @@ export function perfectFromRegret(
   if (regret === null) return null;
   const { estimate, standardError, atLeast, atMost } = regret;
   const reach = normalMultiplier(level) * standardError;
-  return {
+  return withinBounds({
     estimate: perSeason * Math.max(0, estimate),
     lower: perSeason * Math.max(0, estimate - reach),
     upper: perSeason * Math.max(0, estimate + reach),
     atLeast: atLeast === null ? null : perSeason * atLeast.estimate,
     atMost: atMost === null ? null : perSeason * atMost.estimate,
+  });
+}
+
+/** The bounds are estimates too: by chance they may lie on the wrong side of the value, and are then moved to it. */
+function withinBounds(perfect: NonNullable<ValueOfInformation['perfect']>): ValueOfInformation['perfect'] {
+  const { estimate, atLeast, atMost } = perfect;
+  return {
+    ...perfect,
+    atLeast: atLeast === null ? null : Math.max(0, Math.min(atLeast, estimate)),
+    atMost: atMost === null ? null : Math.max(atMost, estimate),
   };
 }
 
@@ -194,11 +204,11 @@ function atLeastAsPartial(
 ): ValueOfInformation['perfect'] {
   if (perfect === null) return null;
   const seen = inputs.flatMap(({ value }) => (value !== null && value.lower > 0 ? [value] : []));
-  return {
+  return withinBounds({
     ...perfect,
     estimate: Math.max(perfect.estimate, ...seen.map(({ estimate }) => estimate)),
     upper: Math.max(perfect.upper, ...seen.map(({ upper }) => upper)),
-  };
+  });
 }
 
 function verdictOf(value: IntervalEstimate, lowerBound: number): MeasuringVerdict {

@@ -43,7 +43,7 @@ export interface ValueOfInformation {
   readonly setups: readonly string[];
   /**
    * Value of knowing the world, no less than that of any input seen; null with too few twins. `atLeast` and `atMost`
-   * are bounds without a model of luck.
+   * are bounds without a model of luck, moved to the value where chance puts them on its wrong side.
    */
   readonly perfect:
     (IntervalEstimate & { readonly atLeast: number | null; readonly atMost: number | null }) | null;

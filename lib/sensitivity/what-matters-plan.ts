@@ -19,9 +19,9 @@ import type { WhatMattersOptions } from './what-matters-types.js';
 const DEFAULT_TRIALS = 1000;
 const MOST_TRIALS = 1_000_000;
 const DEFAULT_ROWS = 256;
-/** One assumption at a time and thresholds take a part of the trials: they are differences on common landings. */
-const TRIALS_PER_SIDE_TRIAL = 16;
-const TRIALS_PER_THRESHOLD_TRIAL = 10;
+/** One assumption at a time and thresholds take a part of the trials: they are anchored on the common run. */
+const TRIALS_PER_SIDE_TRIAL = 10;
+const TRIALS_PER_THRESHOLD_TRIAL = 5;
 const LEAST_PART = 16;
 const MOST_PART = 100_000;
 

@@ -1,4 +1,5 @@
 /** Puts together what the finished parts of a study tell. */
+import { basisCautions } from '../cautions.js';
 import { scenarioHash } from '../run.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import type { Simulation } from '../simulate/simulate.js';
@@ -10,6 +11,7 @@ import { fittedPaths } from './fitted.js';
 import { measuringAdvice } from './measuring-advice.js';
 import { naturalGroups } from './natural-groups.js';
 import type { OneAtATimeStudy } from './one-at-a-time-types.js';
+import { otherAims } from './other-aims.js';
 import type { InputGroup } from './sobol-indices.js';
 import { TIED } from './study-inputs.js';
 import type { ChoiceThreshold } from './threshold-types.js';
@@ -75,6 +77,7 @@ export function resultOf(scenario: CompiledScenario, plan: StudyPlan, parts: Fin
     work: stageWork(simulation, oneAtATime, variance, thresholds),
     choice,
     mixes: mixes.map((each) => (each.mix === choice.mix ? choice : each)),
+    otherAims: otherAims(scenario, simulation, choice.mix, plan.criterion, plan.level),
     deciders: decidersOf(findings),
     advice: measuringAdvice(scenario, simulation, information, groupInformation),
     information,
@@ -83,6 +86,7 @@ export function resultOf(scenario: CompiledScenario, plan: StudyPlan, parts: Fin
     oneAtATime,
     variance,
     thresholds,
+    ...(scenario.fitted === undefined ? {} : { cautions: basisCautions(scenario) }),
   };
 }
 

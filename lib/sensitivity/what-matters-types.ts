@@ -1,3 +1,4 @@
+import type { Caution } from '../cautions.js';
 import type { Criterion } from '../decide/criteria.js';
 import type { Verdict } from '../decide/verdict.js';
 import type { IntervalEstimate } from '../estimate/interval.js';
@@ -21,8 +22,8 @@ export interface WhatMattersOptions extends StudyRun {
   /** Names of at least two set-ups; default: all. */
   readonly setups?: readonly string[] | undefined;
   /**
-   * Trials of the common run, 100 to 1 000 000; default 1000. One assumption at a time takes a sixteenth of it for each
-   * side, a threshold a tenth for each value.
+   * Trials of the common run, 100 to 1 000 000; default 1000. One assumption at a time takes a tenth of it for each
+   * side, a threshold a fifth for each value; both are anchored on the common run.
    */
   readonly trials?: number | undefined;
   /** Rows of the variance design, 16 to 1 048 576, best a power of two; default 256. */
@@ -49,11 +50,21 @@ export interface StageWork {
  * - `safe`: the trials tell the best from the next, and knowing all assumptions beforehand would gain less than what
  *   matters, its whole interval considered.
  * - `probably safe`: the same, but the interval of that gain reaches above what matters, or there are too few twins.
- * - `either will do`: the means differ by less than what matters, and so does that gain.
+ * - `either will do`: the means differ by less than what matters, their whole intervals considered, and so does that
+ *   gain.
  * - `not safe`: knowing all beforehand would gain more than what matters.
- * - `not told yet`: the trials do not tell the best from the others.
+ * - `not told yet`: the trials neither tell the best from the others, nor that the difference is below what matters.
  */
 export type ChoiceSafetyKind = 'safe' | 'probably safe' | 'either will do' | 'not safe' | 'not told yet';
+
+/** Which set-up another criterion would choose. */
+export interface OtherAim {
+  readonly criterion: Criterion;
+  /** Best on average by it. */
+  readonly best: string;
+  /** Whether the trials tell it from each of the others. */
+  readonly toldApart: boolean;
+}
 
 /** How safe it is to choose the set-up that is best on average. Money is that of a season. */
 export interface ChoiceSafety {
@@ -68,6 +79,8 @@ export interface ChoiceSafety {
   readonly lead: MeanEstimate;
   /** The three doubts about the lead over the next, in the unit of a trial's figure; null if all are copies. */
   readonly doubts: ThreeDoubts | null;
+  /** Other set-ups that are worse by less than what matters: the whole interval of the difference is below it. */
+  readonly asGood: readonly string[];
   /** Numerical doubt: chance that its mean is the best, given the trials. */
   readonly chanceBestOnAverage: number;
   /** Ignorance: share of worlds in which another set-up is best; null with too few twins. */
@@ -143,9 +156,15 @@ export interface WhatMatters {
   readonly choice: ChoiceSafety;
   /** The same on every mix that was run. */
   readonly mixes: readonly ChoiceSafety[];
+  /** What the other criteria would choose on the mix. */
+  readonly otherAims: readonly OtherAim[];
   /** Inputs that the lead hangs on, most important first; three at most. */
   readonly deciders: readonly Decider[];
-  /** Most valuable first; three at most, and empty if nothing is seen to be worth measuring. */
+  /**
+   * Three at most, and empty if nothing is seen to be worth measuring: first what is proved to be worth something, then
+   * what may be so by chance; the most valuable first, by the readings that could be taken where some are known, else by
+   * knowing it.
+   */
   readonly advice: readonly MeasuringAdvice[];
   /** Value of knowing each assumption by itself, and each natural group. */
   readonly information: ValueOfInformation;
@@ -156,4 +175,6 @@ export interface WhatMatters {
   readonly oneAtATime: OneAtATimeStudy | null;
   readonly variance: VarianceStudy | null;
   readonly thresholds: readonly ChoiceThreshold[];
+  /** What the figures rest on, where some assumptions are fitted to records; left out where none is. */
+  readonly cautions?: readonly Caution[];
 }

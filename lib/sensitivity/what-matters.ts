@@ -136,6 +136,7 @@ class Study {
       lead: [best, rival],
       trials: sideTrials,
       level,
+      common: this.ran(),
       ...this.following(1),
     });
   }
@@ -173,6 +174,7 @@ class Study {
           setups: contenders,
           trials: thresholdTrials,
           level,
+          common: this.ran(),
           ...this.following(3, piece, assumptions.length),
         }),
       );

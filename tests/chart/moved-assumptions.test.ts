@@ -59,11 +59,12 @@ describe('the chart of assumptions moved one at a time', () => {
 
     test('names the largest effect on the best set-up, and how many change the choice', () => {
       expect(one(EFFECTS)).toBe(
-        'Largest effect on main tire life with soft: sharp stones on gravel (600.0 to 400.0 h); 1 and perhaps 1 of 4 assumptions change which set-up is best',
+        'Largest effect on main tire life with soft: sharp stones on gravel (600.0 to 400.0 h); 1 changes which set-up is best, 1 more may',
       );
       expect(one(EFFECTS.slice(0, 1))).toBe(
         'Largest effect on main tire life with soft: abradability (510.0 to 480.0 h); none changes which set-up is best',
       );
+      expect(one(EFFECTS.slice(2, 3))).toContain('; 1 may change which set-up is best');
       // Fewer is better: the second set-up has the lower mean.
       expect(one(EFFECTS.slice(0, 1), { figures: ['flats'] })).toContain('flats with rigid');
     });
@@ -73,6 +74,41 @@ describe('the chart of assumptions moved one at a time', () => {
         'No assumption changes main tire life with only',
       );
     });
+  });
+
+  test('of a lead is ranked by what moves it, and says where it turns', async () => {
+    const study = madeEffects(EFFECTS);
+    const chart = assumptionEffectsChart(study, { figure: 'life', of: 'lead' });
+    const svg = await expectSoundChart(chart);
+    // The lead of the made study moves from +5 to -5 where the best may change, and nowhere else.
+    expect(effectRows(chart).map(({ name, low, high }) => [name, low, high])).toEqual([
+      ['sharp stones on gravel', 5, -5],
+      ['squirm share of a rigid sidewall', 5, -5],
+      ['abradability', 5, 5],
+      ['sink rate', 5, 5],
+    ]);
+    expect(titleOf(chart)).toBe(
+      'Largest effect on the lead of soft over rigid: sharp stones on gravel (5.0 to -5.0 h); 1 changes which set-up is best, 1 more may',
+    );
+    // Means of a plain run: 500 and 490.
+    for (const text of ['below 0, rigid is better', 'plain run: 10.0', 'lead of soft over rigid (h)'])
+      expect(shownText(svg).split('\n')).toContain(text);
+  });
+
+  test('of a lead in money is that of a season where the hours of one are given', () => {
+    const study = madeEffects(EFFECTS, { figures: ['costPerHour'] });
+    const options = { figure: 'costPerHour', of: 'lead', hoursPerSeason: 200 } as const;
+    const chart = assumptionEffectsChart(study, options);
+    // Less is better: a lead of -10 per hour in a plain run.
+    expect(effectRows(chart)[0]).toMatchObject({ low: 1000, high: -1000 });
+    expect(JSON.stringify(chart)).toContain('lead of soft over rigid (credits a season)');
+    expect(chart.description).toContain('in a plain run -2,000 credits a season');
+    expect(() => assumptionEffectsChart(study, { ...options, hoursPerSeason: 0 })).toThrow('above 0');
+    expect(() => assumptionEffectsChart(study, { ...options, setup: 'soft' })).toThrow(UsageError);
+    const one = madeEffects(EFFECTS, { setups: ['only'] });
+    expect(() => assumptionEffectsChart(one, { figure: 'life', of: 'lead' })).toThrow(
+      'the study has no lead in main tire life',
+    );
   });
 
   test('puts those beyond the count into one line, with the largest of them', () => {
@@ -107,6 +143,7 @@ describe('the chart of assumptions moved one at a time', () => {
     await expectSoundChart(
       assumptionEffectsChart(study, { figure: 'life', count: 40, setup: HARD_NAMES[1] }),
     );
+    await expectSoundChart(assumptionEffectsChart(study, { figure: 'life', count: 40, of: 'lead' }));
     const unknown = madeEffects([{ path: 'no.such', low: 1, high: 2 }], { complete: false });
     expect(assumptionEffectsChart(unknown, { figure: 'life' }).title.subtitle.join(' ')).toContain(
       'Stopped early',
@@ -149,6 +186,8 @@ describe('the chart of where the choice flips', () => {
     lowerSi: 1e-4,
     upperSi: 4e-4,
     probability: 0.7,
+    lowerProbability: 0.5,
+    upperProbability: 0.92,
     toldApart: true,
     text: 'Made.',
   };
@@ -162,19 +201,19 @@ describe('the chart of where the choice flips', () => {
     const svg = await expectSoundChart(chart);
     const soft = rowsWith(chart, 'mean').filter(({ name }) => name === 'soft');
     expect(soft.map(({ value, mean, lower }) => [value, mean, lower])).toEqual([
-      [0.01, 4, 3.8],
-      [0.03, 4.5, 4.3],
-      [0.1, 5, 4.8],
-      [0.3, 6, 5.8],
-      [1, 8, 7.8],
+      [0.1, 4, 3.8],
+      [0.3, 4.5, 4.3],
+      [1, 5, 4.8],
+      [3, 6, 5.8],
+      [10, 8, 7.8],
     ]);
-    expect(rowsWith(chart, 'toldApart')[0]).toMatchObject({ value: 0.2, lower: 0.1, upper: 0.4 });
+    expect(rowsWith(chart, 'toldApart')[0]).toMatchObject({ value: 2, lower: 1, upper: 4 });
     // Eight in ten of the worlds.
-    expect(chartRows(chart).find((row) => 'from' in row)).toMatchObject({ from: 0.03, to: 0.3 });
+    expect(chartRows(chart).find((row) => 'from' in row)).toMatchObject({ from: 0.3, to: 3 });
     expect(markLabels(svg)).toContain(
       'sharp stones on gravel 1 × 10⁻⁴ /m2, soft: 5.00 (4.80 to 5.20) credits per flight hour',
     );
-    for (const text of ['flips at 0.2 (0.1 to 0.4)', 'sharp stones on gravel (10⁻³ /m2), log', 'rigid'])
+    for (const text of ['flips at 2 (1 to 4)', 'sharp stones on gravel (10⁻⁴ /m2), log', 'rigid'])
       expect(shownText(svg).split('\n')).toContain(text);
   });
 
@@ -190,7 +229,7 @@ describe('the chart of where the choice flips', () => {
       ],
       [
         [FLIP, { ...FLIP, below: 'rigid', above: 'soft', valueSi: 0.003 }],
-        'Which set-up is cheapest changes 2 times with sharp stones on gravel: at 2 × 10⁻⁴ /m2 and 0.003 /m2',
+        'Which set-up is cheapest changes 2 times with sharp stones on gravel: at 2 × 10⁻⁴ /m2 and 30 × 10⁻⁴ /m2',
       ],
     ])('%#', (flips, title) => {
       expect(of(flips)).toBe(title);
@@ -207,7 +246,7 @@ describe('the chart of where the choice flips', () => {
 
   test('is sound with open intervals, far set-ups, hard names and a value that does not move', async () => {
     const hard = Object.fromEntries(
-      HARD_NAMES.map((name, index) => [name, LINES.soft.map((mean) => mean + 20 * index)]),
+      HARD_NAMES.map((name, index) => [name, LINES.soft.map((mean) => mean ** 3 + 2 * index)]),
     );
     const flips = [
       { ...FLIP, lowerSi: null, below: HARD_NAMES[0]!, above: HARD_NAMES[1]! },
@@ -218,10 +257,24 @@ describe('the chart of where the choice flips', () => {
       choiceThresholdChart(madeThreshold(hard, { flips, mix: HARD_NAMES[1]! })),
     );
     expect(shownText(svg)).toContain('money (credits per flight hour), log');
-    for (const text of ['flips at 0.2 (interval: up to 0.4)', 'may flip at 0.8 (interval: from 0.1 on)'])
+    for (const text of ['flips at 2 (interval: up to 4)', 'may flip at 8 (interval: from 1 on)'])
       expect(shownText(svg).split('\n')).toContain(text);
     const still = madeThreshold({ soft: [0, 0, 0, 0, 0] }, { assumption: 'no.such' }, [2, 2, 2, 2, 2]);
     expect(shownText(await expectSoundChart(choiceThresholdChart(still)))).toContain('no.such (SI units)');
+  });
+
+  test('leaves out set-ups that are nowhere near the best, and counts them', async () => {
+    const far = { ...LINES, twice: [20, 20, 20, 20, 20], near: [6, 6, 6.2, 6, 6.6] };
+    const chart = choiceThresholdChart(madeThreshold(far, { flips: [FLIP] }));
+    const svg = await expectSoundChart(chart);
+    const names = new Set(rowsWith(chart, 'mean').map(({ name }) => name));
+    expect([...names]).toEqual(['soft', 'rigid', 'near']);
+    expect(chart.title.subtitle.join(' ')).toContain('1 set-up far behind left out.');
+    expect(shownText(svg).split('\n')).not.toContain('twice');
+    // One that is always best is drawn with the nearest, however far.
+    const alone = madeThreshold({ soft: LINES.soft, twice: far.twice, thrice: [30, 30, 30, 30, 30] });
+    const drawn = rowsWith(choiceThresholdChart(alone), 'mean').map(({ name }) => name);
+    expect([...new Set(drawn)]).toEqual(['soft', 'twice']);
   });
 
   describe('the axis of an assumption', () => {
@@ -229,6 +282,13 @@ describe('the chart of where the choice flips', () => {
       const wear = valueAxis('assumptions.abradability', [7e-11, 1.4e-10]);
       expect(wear).toMatchObject({ title: 'abradability (mm3/J)', type: 'linear' });
       expect(wear.valueOf(1e-10)).toBe(0.1);
+      expect(wear.textOf(1e-10)).toBe('0.1 mm3/J');
+      const stones = valueAxis('surfaces.gravel.sharpStones', [1e-5, 2e-3], 3e-4);
+      expect([stones.title, stones.valueOf(3e-4), stones.textOf(3e-4)]).toEqual([
+        'sharp stones on gravel (10⁻⁴ /m2), log',
+        3,
+        '3 × 10⁻⁴ /m2',
+      ]);
       expect(valueAxis('assumptions.abradability', [1e-11, 1e-10])).toMatchObject({
         title: 'abradability (mm3/J), log',
         type: 'log',

@@ -1,6 +1,6 @@
 import { expect, test, describe } from 'vitest';
 import { indexDotsChart } from '../../lib/chart/index-dots.js';
-import { informationValueChart } from '../../lib/chart/information-value.js';
+import { anyValue, informationValueChart } from '../../lib/chart/information-value.js';
 import type { ChartRow, ChartSpec } from '../../lib/chart/spec.js';
 import { UsageError } from '../../lib/problems.js';
 import { LANDING_LUCK } from '../../lib/sensitivity/variance-types.js';
@@ -61,15 +61,47 @@ describe('the chart of indices', () => {
   test('says what drives the figure, what cannot be told, and what knowing all would take away', () => {
     const chart = indexDotsChart(madeIndices(INPUTS), LIFE);
     expect(chart.title.text.join(' ')).toBe(
-      'Landing luck and abradability drive main tire life with soft; 1 cannot be told yet',
+      'Abradability and landing luck drive main tire life with soft; 1 cannot be told yet',
     );
     expect(chart.title.subtitle.join(' ')).toContain(
-      'Knowing all assumptions would take away 80 % (70 to 90 %) of the variance.',
+      'Knowing all would take away 80 % (70 to 90 %) of the spread.',
     );
     const none = madeIndices(INPUTS.slice(3));
     expect(indexDotsChart(none, LIFE).title.text.join(' ')).toBe(
       'No input is seen to drive main tire life with soft',
     );
+  });
+
+  test('ranks what surely matters first, and says what is out of reach and what is chance', async () => {
+    const inputs: readonly MadeIndex[] = [
+      { input: MADE_PATHS[1], total: 0.5, reach: 0.46, verdict: 'need more trials', rowsNeeded: 65_537 },
+      { input: MADE_PATHS[0], total: 0.3, first: 0.4 },
+      { input: MADE_PATHS[2], total: 0.2, reach: 0.17, verdict: 'need more trials', rowsNeeded: 65_536 },
+    ];
+    const chart = indexDotsChart(madeIndices(inputs), LIFE);
+    const svg = await expectSoundChart(chart);
+    expect(inputRows(chart).map(({ name, isNoise }) => [name, isNoise])).toEqual([
+      ['abradability', true],
+      ['sharp stones on gravel', false],
+      ['squirm share of a rigid sidewall', false],
+    ]);
+    expect(shownText(svg).split('\n')).toContain('not in reach: close to 5 %');
+    expect(shownText(svg).split('\n')).toContain('need more trials: about 65,536 rows');
+    expect(chart.title.subtitle.join(' ')).toContain('Grey: above “in all” by chance.');
+    expect(indexDotsChart(madeIndices(INPUTS), LIFE).title.subtitle.join(' ')).not.toContain('Grey');
+  });
+
+  test('says why lines are longer where those of all inputs hold together', () => {
+    const study = madeIndices(INPUTS);
+    const [drivers] = study.figures;
+    const subtitle = (level: number): string =>
+      indexDotsChart(
+        { ...study, figures: [{ ...drivers!, indices: { ...drivers!.indices, level } }] },
+        LIFE,
+      ).title.subtitle.join(' ');
+    // Bonferroni: four inputs.
+    expect(subtitle(1 - 0.05 / 4)).toContain('98.75 % each, so that all 4 hold together with 95 %.');
+    expect(subtitle(0.9)).toContain('90 % intervals, each by itself.');
   });
 
   test('is told of a lead by both set-ups', () => {
@@ -103,7 +135,7 @@ describe('the chart of indices', () => {
     expect(inputRows(chart)).toHaveLength(40);
     expect(chartRows(chart).find(({ others }) => others === true)).toMatchObject({
       name: '20 others',
-      text: 'each at most 38 %; 10 cannot be told yet',
+      text: 'each at most 70 %; 20 cannot be told yet',
     });
   });
 
@@ -130,7 +162,7 @@ describe('the chart of values of information', () => {
 
   const titleOf = (spec: ChartSpec): string => spec.title.text.join(' ');
 
-  test('has the value of each input with its interval, in the order of the study, and of knowing everything', async () => {
+  test('has the value of each input with its interval, the surest first, and of knowing everything', async () => {
     const chart = informationValueChart(madeInformation(VALUES));
     const svg = await expectSoundChart(chart);
     expect(
@@ -138,16 +170,16 @@ describe('the chart of values of information', () => {
     ).toEqual([
       ['sharp stones on gravel', 120, 80, 160, 'worth measuring'],
       ['abradability', 30, 0, 70, 'no value seen'],
-      ['surfaces.gravel (4 assumptions)', 0, 0, 0, 'too few trials'],
+      ['surfaces.gravel (4 numbers)', 0, 0, 0, 'too few trials'],
     ]);
     expect(markLabels(svg)).toContain(
-      'sharp stones on gravel: 120 (80 to 160) credits per season, worth measuring',
+      'sharp stones on gravel: 120 (80 to 160) credits a season, worth measuring',
     );
     for (const text of [
       'knowing everything: 300',
       '120 (80 to 160) worth measuring',
       '30 (0 to 70) not told from 0',
-      'value of knowing it before choosing (credits per season)',
+      'value of knowing it before choosing (credits a season)',
       '1 other',
     ])
       expect(shownText(svg).split('\n')).toContain(text);
@@ -158,19 +190,43 @@ describe('the chart of values of information', () => {
       titleOf(informationValueChart(madeInformation(...args)));
 
     test.each<[readonly MadeValue[], string]>([
-      [VALUES, 'Measure sharp stones on gravel next: knowing it is worth 120 credits per season on gravel'],
+      [VALUES, 'Measure sharp stones on gravel next: knowing it is worth 120 credits a season on gravel'],
       [
         [{ ...VALUES[0]!, verdict: 'perhaps' }],
-        'Perhaps worth measuring: sharp stones on gravel (120 credits per season on gravel); more trials would tell',
+        'Perhaps worth measuring: sharp stones on gravel (120 credits a season on gravel); more trials would tell',
       ],
-      [VALUES.slice(1), 'Choose soft on gravel: no single measurement is seen to change the choice'],
+      [VALUES.slice(1), 'Choose soft on gravel: no measurement is seen to change the choice'],
       [VALUES.slice(3), 'Too few trials to tell what to measure on gravel'],
     ])('%#', (values, title) => {
       expect(of(values)).toBe(title);
     });
   });
 
-  test('draws a few where nothing has a value, and says so of the rest', async () => {
+  test('draws groups among the inputs, and names one that is worth more', async () => {
+    const groups = madeInformation([
+      { input: 'stones', paths: [MADE_PATHS[1], MADE_PATHS[3]], value: [200, 150, 250] },
+      { input: 'a group of one', paths: [MADE_PATHS[0]], value: [30, 0, 70] },
+    ]);
+    const chart = informationValueChart(madeInformation(VALUES), { groups });
+    const svg = await expectSoundChart(chart);
+    expect(inputRows(chart).map(({ name, kind }) => [name, kind])).toEqual([
+      ['stones (2 numbers)', 'group'],
+      ['sharp stones on gravel', 'single'],
+      ['abradability', 'single'],
+      ['surfaces.gravel (4 numbers)', 'group'],
+    ]);
+    expect(titleOf(chart)).toBe(
+      'Measure sharp stones on gravel next: knowing it is worth 120 credits a season on gravel; all of stones (2 numbers): 200',
+    );
+    expect(shownText(svg)).toContain('group of numbers');
+    const only = informationValueChart(madeInformation(VALUES.slice(1)), { groups });
+    expect(titleOf(only)).toContain('Measure stones (2 numbers) next');
+    expect(() =>
+      informationValueChart(madeInformation(VALUES), { groups: { ...groups, mix: 'paved' } }),
+    ).toThrow(UsageError);
+  });
+
+  test('draws no input where nothing has a value, and says so of all', async () => {
     const none = Array.from({ length: 10 }, (_, index): MadeValue => ({
       input: `group ${index}`,
       value: [0, 0, 0],
@@ -181,12 +237,15 @@ describe('the chart of values of information', () => {
       unit: 'h',
     });
     const chart = informationValueChart(study);
-    await expectSoundChart(chart);
-    expect(inputRows(chart)).toHaveLength(3);
+    const svg = await expectSoundChart(chart);
+    expect(inputRows(chart)).toEqual([]);
     expect(chartRows(chart).find(({ others }) => others === true)).toMatchObject({
-      name: '7 others',
+      name: 'all 10',
       text: 'no value seen',
     });
+    expect(shownText(svg)).not.toContain('knowing everything: 0\n');
+    expect(anyValue(study)).toBe(false);
+    expect(anyValue(study, madeInformation(VALUES))).toBe(true);
   });
 
   test('is sound with one input and too few twins, and with forty hard names', async () => {

@@ -80,7 +80,7 @@ describe('chart', () => {
   test.each([
     [['mapp', '--out', 'x.svg'], 'there is no chart named "mapp"; did you mean "map"? There are: '],
     [['constructor', '--out', 'x.svg'], 'there is no chart named "constructor". There are: '],
-    [['map', '--out', 'x.pdf'], 'cannot tell what to draw for x.pdf: its name must end in .svg, .png, .json'],
+    [['map', '--out', 'x.pdf'], 'cannot write PDF for x.pdf: its name must end in .svg, .png, .json'],
     [
       ['tread', '--setup', 'sofft 9 psi', '--out', 'x.svg'],
       'there is no set-up named "sofft 9 psi"; did you mean "soft 9 psi"?',

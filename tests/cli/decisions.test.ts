@@ -235,7 +235,7 @@ describe('a mistake is refused with a reason, and leaves nothing behind', () => 
     [['limits', FIRST, '--setup', 'soft'], 2, 'there is no set-up named "soft"'],
     [['limits', FIRST, '--mix', 'smooth'], 2, 'there is no runway mix named "smooth"'],
     [['limits', FIRST, '--trials', '1'], 2, 'trials is 1; it must be a whole number from 2'],
-    [['limits', FIRST, '--chart', 'x.pdf'], 2, 'cannot tell what to draw for x.pdf: its name must end in'],
+    [['limits', FIRST, '--chart', 'x.pdf'], 2, 'cannot write PDF for x.pdf: its name must end in'],
     [['limits', FIRST, '--chart', 'no/where.svg'], 2, 'cannot write no/where.svg: the folder'],
     [['pressure', FIRST], 2, "required option '--setup <name>' not specified"],
     [['pressure', FIRST, '--setup', 'rigid 52 psi'], 2, 'did you mean "rigid 25 psi"?'],

@@ -26,12 +26,13 @@ describe('gravelbar drivers', () => {
     inFolder(async (folder) => {
       const file = scenarioIn(folder);
       const out = join(folder, 'new', 'out');
-      const chart = join(folder, 'shares.json');
+      const chart = join(folder, '{picture}.json');
       const finished = await gravelbar([
         'drivers',
         file,
         ...SMALL,
         ...['--seed', 'other', '--out', out, '--chart', chart, '--picture', 'shares'],
+        ...['--picture', 'threshold:3', '--picture', 'effects'],
       ]);
       expect(finished.code).toBe(0);
       const { scenario } = readScenario(file);
@@ -45,15 +46,19 @@ describe('gravelbar drivers', () => {
       expect(listing(out).map((each) => each.split(' ')[0])).toEqual([
         'drivers-effects.svg',
         'drivers-shares.svg',
-        'drivers-threshold.svg',
+        ...study.thresholds.map((_, k) => `drivers-threshold-${k + 1}.svg`),
         'drivers-value.svg',
         'drivers.json',
         'drivers.txt',
       ]);
       expect(read('drivers-value.svg')).toMatch(/^<svg/);
-      expect(JSON.stringify(JSON.parse(readFileSync(chart, 'utf8')))).toContain(
-        'wear factor of doubted rubber',
-      );
+      const drawn = (name: string): string =>
+        JSON.stringify(JSON.parse(readFileSync(chart.replace('{picture}', name), 'utf8')));
+      expect(drawn('shares')).toContain('wear factor of doubted rubber');
+      expect(drawn('effects')).toContain('lead of');
+      // Two assumptions at most are in doubt, and so there is no third threshold.
+      expect(finished.stderr).toContain('nothing to draw for threshold-3: ');
+      expect(listing(folder).filter((each) => each.includes('threshold-3'))).toEqual([]);
     }));
 
   test('looks at the mix, the criterion and the set-ups asked for, and prints data or details', () =>
@@ -85,9 +90,20 @@ describe('gravelbar drivers', () => {
         [['--mix', 'onyl'], 'did you mean "only"'],
         [['--setup', 'only'], 'a choice needs at least two set-ups; found one: only'],
         [['--by', 'cost'], 'money cannot be compared: not priced'],
-        [['--by', 'money'], 'expected one of: life, flats, cost, days'],
+        [['--by', 'money'], 'expected one of: life, flats, cost, days; did you mean "cost"?'],
+        [['--setup', 'oth', '--setup', 'only'], 'there is no set-up named "oth"; did you mean "other"?'],
         [['--picture', 'bars'], 'expected one of: value, effects, shares, threshold'],
-        [['--chart', 'picture.bmp'], 'cannot tell what to draw'],
+        [['--picture', 'shares'], '--picture says what --chart draws: add --chart FILE'],
+        [
+          ['--chart', 'x.svg', '--picture', 'shares', '--picture', 'value'],
+          'write {picture} where the name of each goes, such as --chart x-{picture}.png',
+        ],
+        [['--details', '--json'], 'leave one of them out'],
+        [
+          ['--chart', 'picture.bmp'],
+          'cannot write BMP for picture.bmp: its name must end in .svg, .png, .json',
+        ],
+        [['--chart', 'picture'], 'cannot tell what to draw'],
       ];
       for (const [wrong, message] of cases) {
         const { code, stdout, stderr } = await gravelbar(['drivers', file, ...wrong, '--out', 'out'], {
@@ -124,7 +140,7 @@ describe('gravelbar drivers', () => {
       });
       expect([study.choice.best, study.choice.lead]).toEqual([choice.best, choice.lead]);
       expect(finished.stderr).toMatch(
-        /the study was stopped after \d+ of \d+ trials; the answer is that of these\n$/,
+        /the study was stopped after \d+ of \d+ trials; the answer is that of these; pictures are left out\n$/,
       );
       expect(readFileSync(join(out, 'drivers.json'), 'utf8')).toBe(finished.stdout);
       expect(readFileSync(join(out, 'drivers.txt'), 'utf8')).toContain('STOPPED EARLY');

@@ -88,7 +88,9 @@ describe('the page of a fit', () => {
 
   test('begins with the season in short, and holds all doubts in one box', () => {
     const answer = textOf(page, 'answer');
-    expect(answer).toMatch(/^The answer On .*310 → 280\. Doubtful: see what stands against the fit\. From 72 tread readings/);
+    expect(answer).toMatch(
+      /^The answer On .*310 → 280\. Doubtful: see what stands against the fit\. From 72 tread readings/,
+    );
     const section = page.slice(page.indexOf('id="answer"'), page.indexOf('id="fitted"'));
     expect(section.match(/class="caution"/g)).toHaveLength(2);
   });

@@ -67,10 +67,13 @@ describe('on a run whose truth is known', () => {
     expect(worth.upper).toBeGreaterThan((4 / 9) * (800 / 2) * hoursPerLanding);
     const text = mixAnswerText(drivers.mixes[0]!, drivers);
     expect(text).toMatch(
-      /^On only: steady lasts longest on average, but that is not safe: knowing every assumption/,
+      /^On only, from 400 trials: steady lasts longest on average, but that is not safe: knowing every assumption/,
     );
     expect(text).toContain('Measure next: abradability; knowing it is worth');
-    expect(text).toContain('its lead over keen hangs most on abradability');
+    const [share] = /its lead over keen hangs most on abradability \((\d+) %/.exec(text)!.slice(1);
+    // The lead moves with abradability alone, but for a saw of 7 landings.
+    expect(Number(share)).toBeGreaterThan(95);
+    expect(text).toContain(`(${share} %; luck of landings and all others`);
     expect(choiceChangeTexts(drivers, mix)[0]).toMatch(
       /^Which set-up lasts longest depends on abradability: knowing/,
     );
@@ -96,8 +99,8 @@ describe('on a run whose truth is known', () => {
     const alone = { ...simulation, pairings: simulation.pairings.slice(1), twins: simulation.twins.slice(1) };
     const drivers = runDrivers(compiled, alone);
     expect(drivers.mixes[0]!.choice).toBeNull();
-    expect(mixAnswerText(drivers.mixes[0]!, drivers)).toBe(
-      'On only: With keen, its main tire life hangs most on abradability.',
+    expect(mixAnswerText(drivers.mixes[0]!, drivers)).toMatch(
+      /^On only, from 400 trials: With keen, its main tire life hangs most on abradability \(\d+ %; luck of landings and all others \d+ %\)\.$/,
     );
     expect(await textOf(drivers)).not.toContain('Knowing it is worth');
   });
@@ -118,7 +121,7 @@ describe('on the shipped fleet', () => {
     const text = await textOf(drivers);
     expect(drivers.choices.map(({ mix }) => mix)).toEqual(compiled.mixes.map(({ name }) => name));
     expect(drivers.mixes).toHaveLength(3);
-    for (const { mix } of drivers.mixes) expect(text).toContain(`On ${mix}: `);
+    for (const { mix } of drivers.mixes) expect(text).toContain(`On ${mix}, from ${TRIALS} trials: `);
     expect(text).toMatch(/The choice by money is .* on /);
     expect(text).not.toMatch(/(assumptions|surfaces|sidewalls|habits|compounds|treads|airplanes)\.\w/);
     expect(text).not.toMatch(/\b(undefined|NaN|null|Infinity)\b/);
@@ -166,6 +169,7 @@ describe('words for a choice', () => {
         indifference: 41.2,
         shareOfWorldsOther: { estimate: 0.3, lower: 0.2, upper: 0.4 },
         verdict: { equal: ['rigid'], open: ['rigid'], moreTrials: 290 },
+        asGood: ['rigid', 'shaved'],
         ...changes,
       } as ChoiceSafety,
       'costPerHour',
@@ -188,7 +192,7 @@ describe('words for a choice', () => {
     ],
     [
       { kind: 'either will do' },
-      'soft and rigid differ by less than what matters (41 credits a season): either will do.',
+      'soft, rigid and shaved differ by less than what matters (41 credits a season): either will do.',
     ],
     [
       { kind: 'not safe', shareOfWorldsOther: null },
@@ -196,7 +200,7 @@ describe('words for a choice', () => {
     ],
     [
       { kind: 'not told yet', perfect: null },
-      '1,000 trials do not tell which of soft and rigid is cheapest; about 290 more would tell.',
+      '1,000 trials do not tell which of soft and rigid is cheapest; about 1,290 would.',
     ],
   ])('%#', (changes, text) => {
     expect(safety(changes)).toBe(text);

@@ -21,19 +21,26 @@ describe('readings that could be taken', () => {
     expect(reading!.text).toBe('count the loose stones on 10 m2 of gravel');
     expect(reading!.errorShare).toBeCloseTo(1 / Math.sqrt(10 * middle('surfaces.gravel.looseStones')), 12);
     const stones = possibleReadings(season, 'surfaces.sharp rock.sharpStones', trials);
-    const area = Number(/on ([\d,]+) m2 of sharp rock$/.exec(stones[0]!.text)![1]!.replaceAll(',', ''));
+    const area = Number(
+      /on ([\d,]+) m2 of sharp rock \(a strip 20 m wide: \d+ m\)$/
+        .exec(stones[0]!.text)![1]!
+        .replaceAll(',', ''),
+    );
     // The area is told in two figures.
     expect(Math.abs(area * middle('surfaces.sharp rock.sharpStones') - 25)).toBeLessThan(0.05 * 25);
     expect(stones[0]!.errorShare).toBeCloseTo(0.2, 2);
     // No more than a hectare, though it holds fewer.
     const [few] = possibleReadings(season, 'surfaces.gravel.sharpStones', trials);
-    expect(few!.text).toBe('count the sharp stones on 10,000 m2 of gravel');
+    expect(few!.text).toBe('count the sharp stones on 10,000 m2 of gravel (a strip 20 m wide: 500 m)');
     expect(few!.errorShare).toBeCloseTo(1 / Math.sqrt(10_000 * middle('surfaces.gravel.sharpStones')), 12);
   });
 
   test('strikes of edges are counted along the tracks of both main wheels', () => {
     const [reading] = possibleReadings(season, 'surfaces.gravel.rockEdges', trials);
-    expect(reading!.text).toBe('note each rock edge struck by a main tire in 100 landings on gravel');
+    const on100Km = Number((100_000 * middle('surfaces.gravel.rockEdges')).toPrecision(2));
+    expect(reading!.text).toBe(
+      `note each rock edge struck by a main tire in 100 landings on gravel (some ${on100Km} for each 100 km of wheel track assumed)`,
+    );
     const on = season.surfaces.findIndex(({ name }) => name === 'gravel');
     const { strips, cumulativeShares } = season.mixes[gravel]!;
     const landings = strips.map((strip, k) => {

@@ -117,9 +117,9 @@ describe('what matters, where it is known', () => {
     expect(common!.trials).toBe(2 * (400 + 100));
     // Two assumptions change something: a plain world, and two sides of each; unseen ones stop after 16 trials.
     const unseen = study.oneAtATime!.assumptions.filter(({ seen }) => !seen).length;
-    expect(moved!.trials).toBe(2 * (25 * 5 + 16 * 2 * unseen));
+    expect(moved!.trials).toBe(2 * (40 * 5 + 16 * 2 * unseen));
     expect(shares!.trials).toBe(2 * study.variance!.trials);
-    expect(thresholds!.trials).toBe(2 * 40 * (11 + 6 + 11));
+    expect(thresholds!.trials).toBe(2 * 80 * (11 + 6 + 11));
     expect(study.work.every(({ landings, trials }) => landings > trials)).toBe(true);
     expect(told).toEqual([...told].sort((one, other) => one - other));
     expect(told.at(-1)).toBe(total);
