@@ -1,6 +1,7 @@
 import { roundedText } from '../present/amounts.js';
 import { rowFigures, rowHover } from './difference-axis.js';
 import {
+  lineLabel,
   columnHeading,
   MARK_OFFSET_PX,
   othersLayer,
@@ -162,18 +163,7 @@ function baseLayers(x: ChartPart, base: number, domain: readonly [number, number
       mark: { type: 'rule', color: INK, strokeWidth: 1.2, aria: false },
       encoding: { x: { ...x, field: 'base' } },
     },
-    {
-      data,
-      mark: {
-        type: 'text',
-        align: isRight ? 'right' : 'left',
-        baseline: 'bottom',
-        dx: isRight ? 4 : -4,
-        fontSize: 11,
-        aria: false,
-      },
-      encoding: { x: { ...x, field: 'base' }, y: { value: -4 }, text: { field: 'label', type: 'nominal' } },
-    },
+    { data, ...lineLabel(x, 'base', isRight) },
   ];
 }
 

@@ -144,6 +144,21 @@ export function columnHeading(fromPx: number, text: string): ChartPart {
   };
 }
 
+/** What stands over a line of a plot: field "label" of the data, on the side that has room. */
+export function lineLabel(x: ChartPart, field: string, isRight: boolean): ChartPart {
+  return {
+    mark: {
+      type: 'text',
+      align: isRight ? 'right' : 'left',
+      baseline: 'bottom',
+      dx: isRight ? 4 : -4,
+      fontSize: 11,
+      aria: false,
+    },
+    encoding: { x: { ...x, field }, y: { value: -4 }, text: { field: 'label', type: 'nominal' } },
+  };
+}
+
 /** A share as it was asked for: "95 %", "5 %". */
 export function levelText(level: number): string {
   return `${Number((100 * level).toPrecision(4))} %`;

@@ -2,6 +2,7 @@ import { roundedEstimate, unitText } from '../present/drivers-words.js';
 import type { MeasuringVerdict, ValueOfInformation } from '../sensitivity/voi-types.js';
 import { rowFigures, rowHover } from './difference-axis.js';
 import {
+  lineLabel,
   columnHeading,
   levelText,
   MARK_OFFSET_PX,
@@ -145,21 +146,6 @@ function perfectLayers(perfect: ValueOfInformation['perfect'], x: ChartPart, mos
       mark: { type: 'rule', color: INK, strokeWidth: 1.5, strokeDash: [5, 3], aria: false },
       encoding: { x: { ...x, field: 'estimate' } },
     },
-    {
-      data,
-      mark: {
-        type: 'text',
-        align: isRight ? 'right' : 'left',
-        baseline: 'bottom',
-        dx: isRight ? 4 : -4,
-        fontSize: 11,
-        aria: false,
-      },
-      encoding: {
-        x: { ...x, field: 'estimate' },
-        y: { value: -4 },
-        text: { field: 'label', type: 'nominal' },
-      },
-    },
+    { data, ...lineLabel(x, 'estimate', isRight) },
   ];
 }
