@@ -1,6 +1,8 @@
-import { readFileSync } from 'node:fs';
+import { statSync } from 'node:fs';
 import { ScenarioError } from '../problems.js';
 import { readJsonSource } from '../scenario/json-source.js';
+import { MAX_BYTES } from '../scenario/json-text.js';
+import { readAtMost } from '../scenario/read-at-most.js';
 import { scenarioSchema } from '../scenario/schema/index.js';
 import { logbookSchema } from './logbook-schema.js';
 
@@ -38,7 +40,9 @@ export function isFitAlone(file: string): boolean {
 /** What a file says; null for one that cannot be read as JSON. */
 function jsonOf(file: string): Readonly<Record<string, unknown>> | null {
   try {
-    return readJsonSource(readFileSync(file), file).value;
+    // A pipe or device is read once, by those who want what it says.
+    if (!statSync(file).isFile()) return null;
+    return readJsonSource(readAtMost(file, MAX_BYTES + 1), file).value;
   } catch (error) {
     // What is wrong with the file is told by those who read it.
     if (error instanceof ScenarioError || (error instanceof Error && 'code' in error)) return null;

@@ -1,8 +1,10 @@
-import { readFileSync } from 'node:fs';
+import { statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { plainText, valueText, type Problem } from '../problems.js';
 import { problemsFromZod } from '../scenario/issues.js';
 import { readJsonSource, type JsonSource } from '../scenario/json-source.js';
+import { MAX_BYTES } from '../scenario/json-text.js';
+import { readAtMost } from '../scenario/read-at-most.js';
 import { mergeLayers } from '../scenario/merge.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import { parseQuantity } from '../units.js';
@@ -81,14 +83,26 @@ export function parseLogbook(
   return assemble(text, name, read, options);
 }
 
+/** Longest file of a log, bytes: some million rows. */
+const MOST_BYTES = 64_000_000;
+
 function readBytes(path: string, name: string): Uint8Array {
+  const fail = (found: string, allowed: string): never => {
+    throw new RecordsError([{ file: name, path: '', found, allowed }]);
+  };
+  let bytes: Uint8Array;
+  let most = MAX_BYTES;
   try {
-    return readFileSync(path);
+    const found = statSync(path);
+    // A pipe or device has no size to look at first.
+    if (found.isFile()) most = Math.min(found.size, MOST_BYTES);
+    bytes = readAtMost(path, most + 1);
   } catch (error) {
     const code = error instanceof Error && 'code' in error ? String(error.code) : 'an unknown error';
-    const found = code === 'ENOENT' ? 'no such file' : code;
-    throw new RecordsError([{ file: name, path: '', found, allowed: 'expected a file that can be read' }]);
+    return fail(code === 'ENOENT' ? 'no such file' : code, 'expected a file that can be read');
   }
+  if (bytes.length > most) fail('a longer file', `expected a file of at most ${MOST_BYTES} bytes`);
+  return bytes;
 }
 
 /** The JSON file as checked by the schema. */

@@ -1,4 +1,3 @@
-import { closeSync, openSync, readSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { ScenarioError, type Problem } from '../problems.js';
@@ -8,6 +7,7 @@ import { withNames } from './check-names.js';
 import { problemsFromZod } from './issues.js';
 import { readJsonSource, type JsonSource } from './json-source.js';
 import { MAX_BYTES } from './json-text.js';
+import { readAtMost } from './read-at-most.js';
 import { mergeLayers, type MergedScenario } from './merge.js';
 import { namedSections, scenarioSchema, type Scenario } from './schema/index.js';
 
@@ -204,21 +204,4 @@ function readFileBytes(file: string, shown: string, place: Partial<Problem> = {}
     fail(`a file of more than ${MAX_BYTES} bytes`, `expected a scenario file of at most ${MAX_BYTES} bytes`);
   }
   return bytes;
-}
-
-/** Reads no further than a limit, as devices and pipes have no size to look at first. */
-function readAtMost(file: string, limit: number): Uint8Array {
-  const descriptor = openSync(file, 'r');
-  try {
-    const bytes = new Uint8Array(limit);
-    let used = 0;
-    while (used < limit) {
-      const read = readSync(descriptor, bytes, used, limit - used, null);
-      if (read === 0) break;
-      used += read;
-    }
-    return bytes.subarray(0, used);
-  } finally {
-    closeSync(descriptor);
-  }
 }

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import {
   compileScenario,
   parseScenario,
+  readLogbook,
   readScenario,
   RecordsError,
   ScenarioError,
@@ -306,4 +307,11 @@ describe('a log given for a scenario', () => {
     expect(logHint(errorOf('none.json'))).toBeNull();
     expect(logHint(new RecordsError([{ path: '', found: 'x', allowed: 'y' }]))).toBeNull();
   });
+});
+
+test.skipIf(process.platform === 'win32')('a device without an end is not read to its end', () => {
+  expect(logHint(new ScenarioError([{ file: '/dev/zero', path: '', found: '', allowed: '' }]))).toBeNull();
+  expect(linesOf(() => readLogbook('/dev/zero'))).toEqual([
+    '/dev/zero: : a longer file; expected a file of at most 64000000 bytes',
+  ]);
 });
