@@ -216,14 +216,14 @@ export function agreeBetterText(what: 'groove readings' | 'pressure readings'): 
   return `The ${what} agree far better than the error stated or assumed for them.`;
 }
 
-const readingsOf = (path: string): string =>
+const readingsOf = (path: string): 'groove readings' | 'pressure readings' =>
   path === GROOVE_ERROR_PATH ? 'groove readings' : 'pressure readings';
 
-/** What the fit tells of the errors of readings that is worth a word and contradicts nothing. */
+/** What the fit tells of the errors of readings that is worth a word and contradicts nothing; as remarks, without a full stop. */
 export function remarksOnErrors(assumptions: readonly FittedAssumption[]): string[] {
   return assumptions
     .filter(({ path, scoreMean }) => ERROR_PATHS.includes(path) && scoreMean <= -IMPLAUSIBLE_SCORE)
-    .map(({ path }) => `The ${readingsOf(path)} agree far better than their stated error.`);
+    .map(({ path }) => agreeBetterText(readingsOf(path)).slice(0, -1));
 }
 
 function findConflicts(assumptions: readonly FittedAssumption[], tires: readonly FittedTire[]): string[] {
@@ -231,12 +231,11 @@ function findConflicts(assumptions: readonly FittedAssumption[], tires: readonly
   for (const { path, scoreMean } of assumptions) {
     if (Math.abs(scoreMean) < IMPLAUSIBLE_SCORE) continue;
     if (ERROR_PATHS.includes(path)) {
-      const what = path === GROOVE_ERROR_PATH ? 'groove readings' : 'pressure readings';
-      conflicts.push(
-        scoreMean > 0
-          ? `The ${what} scatter far more than their stated error: they contradict each other, the model, or the error stated.`
-          : agreeBetterText(what),
-      );
+      if (scoreMean > 0) {
+        conflicts.push(
+          `The ${readingsOf(path)} scatter far more than their stated error: they contradict each other, the model, or the error stated.`,
+        );
+      }
       continue;
     }
     const side = scoreMean > 0 ? 'above' : 'below';

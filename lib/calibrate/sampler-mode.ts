@@ -102,7 +102,8 @@ function dot(one: Float64Array, other: Float64Array): number {
   return sum;
 }
 
-interface Summit {
+/** A summit of a density. */
+export interface Summit {
   readonly at: Float64Array;
   readonly value: number;
   /** Inverse of the curvature as found on the way. */
@@ -113,17 +114,27 @@ interface Summit {
 /**
  * Climbs from a start by Fisher's scoring where there are figures, else by the method of Broyden, Fletcher, Goldfarb and
  * Shanno (1970); both from memory.
+ *
+ * @param density its logarithm, finite at the start.
+ * @param breath called often.
+ * @param known true near summits that are known already: the climb then ends there.
  */
-async function climb(density: LogDensity, start: Float64Array, breath: Breath): Promise<Summit> {
+export async function climb(
+  density: LogDensity,
+  start: Float64Array,
+  breath: Breath,
+  known: (at: Float64Array) => boolean = () => false,
+): Promise<Summit> {
   const size = start.length;
-  const known = ({ information }: Slopes): SquareMatrix =>
+  const inverseOf = ({ information }: Slopes): SquareMatrix =>
     information === null ? identityMatrix(size) : inverseMatrix(information, size);
   let at = Float64Array.from(start);
   let value = density(at);
   let slopes = await slopesAt(density, at, breath);
-  let inverse = known(slopes);
+  let inverse = inverseOf(slopes);
   let fresh = true;
   for (let step = 0; step < MOST_STEPS; step++) {
+    if (known(at)) return { at, value, inverse, converged: false };
     const { slope, information } = slopes;
     let direction = timesVector(inverse, slope);
     let rise = dot(direction, slope);
@@ -153,7 +164,7 @@ async function climb(density: LogDensity, start: Float64Array, breath: Breath): 
       continue;
     }
     const nextSlopes = await slopesAt(density, next, breath);
-    if (nextSlopes.information !== null) inverse = known(nextSlopes);
+    if (nextSlopes.information !== null) inverse = inverseOf(nextSlopes);
     else {
       const move = next.map((each, i) => each - at[i]!);
       const turn = nextSlopes.slope.map((each, i) => slope[i]! - each);
@@ -241,23 +252,16 @@ function turnedColumns(factor: SquareMatrix, size: number, turn: SquareMatrix, t
 }
 
 /**
- * Finds the mode of a density and the normal law that has the same curvature there (Laplace's approximation).
+ * The normal law that has the same curvature as a density at a summit (Laplace's approximation).
  *
- * Where the density has figures, their information leads the way up and tells along which axes the curvature must be
- * measured at all; else it is measured along all.
+ * Where the density has figures, their information tells along which axes the curvature must be measured at all; else it
+ * is measured along all.
  *
- * @param density its logarithm; finite near the starts.
- * @param starts where to climb from, at least one; the highest summit counts.
+ * @param density its logarithm.
+ * @param best the summit, from `climb`.
  * @param breath called often.
  */
-export async function laplaceFit(
-  density: LogDensity,
-  starts: readonly Float64Array[],
-  breath: Breath,
-): Promise<LaplaceFit> {
-  const summits: Summit[] = [];
-  for (const start of starts) summits.push(await climb(density, start, breath));
-  const best = summits.reduce((one, other) => (other.value > one.value ? other : one));
+export async function laplaceFit(density: LogDensity, best: Summit, breath: Breath): Promise<LaplaceFit> {
   const size = best.at.length;
   let told = size;
   // The scale found on the way up makes the steps of the second differences fit each direction; again while it is off.

@@ -1,6 +1,7 @@
 import { Figures } from './likelihood-figures.js';
 import { log } from '../numeric/elementary.js';
-import { eigenParts, rowMoments, timesMatrix, type SquareMatrix } from './sampler-matrix.js';
+import { AdaptedNormal } from './sampler-adapted.js';
+import { eigenParts, timesMatrix, type SquareMatrix } from './sampler-matrix.js';
 import type { Breath, LaplaceFit, LogDensity } from './sampler-mode.js';
 
 /** Axes narrower than this, in scores, are what the data tell well: random walks are made along them. */
@@ -30,9 +31,6 @@ const AS_PRIOR = 0.02;
 /** Least reach to two deviations of a normal law that is believed. */
 const LEAST_REACH = 1.6;
 const MOST_SKEW = 0.8;
-/** Bounds of what chains may change the width along an axis to. */
-const LEAST_WIDTH = 0.6;
-const MOST_WIDTH = 3;
 /** Stretch or skew from which on an axis is no longer taken as normal. */
 const SHAPED = 0.15;
 
@@ -89,9 +87,8 @@ export class BentReference {
   /** Spread and skew along each axis, in deviations: a place u lies at stretch u + skew (sqrt(1 + u2) - 1). */
   private readonly stretches: Float64Array;
   private readonly skews: Float64Array;
-  /** Middle and width of the law along each axis before it is stretched and skewed: 0 and 1 until chains tell better. */
-  private readonly middles: Float64Array;
-  private readonly widths: Float64Array;
+  /** The law along the told axes before it is stretched, skewed and bent. */
+  readonly adapted: AdaptedNormal;
   /** By axis: its shift per product of places along two wider axes, a lower triangle; null where it is straight. */
   private readonly bends: (Float64Array | null)[];
   /** By axis: where the told axes narrower than it go along it. */
@@ -114,8 +111,7 @@ export class BentReference {
     this.walked = narrow.length > 0 ? narrow : all;
     this.stretches = new Float64Array(size).fill(1);
     this.skews = new Float64Array(size);
-    this.middles = new Float64Array(size);
-    this.widths = new Float64Array(size).fill(1);
+    this.adapted = new AdaptedNormal(this.told);
     this.bends = all.map(() => null);
     this.ridges = all.map(() => ({ left: 0, shifts: [] }));
   }
@@ -124,8 +120,9 @@ export class BentReference {
   place(u: Float64Array): Float64Array {
     const size = this.mean.length;
     const along = new Float64Array(size);
+    const places = this.adapted.place(u);
     for (let k = 0; k < size; k++) {
-      const v = this.centred(u, k);
+      const v = places[k]!;
       const bow = Math.sqrt(1 + v * v) - 1;
       along[k] = this.stretches[k]! * v + this.skews[k]! * bow + this.shift(k, along);
     }
@@ -134,6 +131,11 @@ export class BentReference {
 
   /** Coordinates of some scores: the inverse of `place`. */
   locate(z: Float64Array): Float64Array {
+    return this.adapted.locate(this.unadapted(z));
+  }
+
+  /** Coordinates of some scores as they would be had the law never been adapted. */
+  unadapted(z: Float64Array): Float64Array {
     const size = this.mean.length;
     const along = new Float64Array(size);
     for (let k = 0; k < size; k++) {
@@ -145,46 +147,29 @@ export class BentReference {
       const [stretch, skew] = [this.stretches[k]!, this.skews[k]!];
       const off = each - this.shift(k, along) + skew;
       const rest = stretch * stretch - skew * skew;
-      const v = (stretch * off - skew * Math.sqrt(off * off + rest)) / rest;
-      return (v - this.middles[k]!) / this.widths[k]!;
+      return (stretch * off - skew * Math.sqrt(off * off + rest)) / rest;
     });
   }
 
-  private centred(u: Float64Array, k: number): number {
-    return this.middles[k]! + this.widths[k]! * u[k]!;
+  /** How far out a place is along the told axes, in squared deviations; the place as from `unadapted`. */
+  strangeness(v: Float64Array): number {
+    return this.told.reduce((sum, k) => sum + v[k]! * v[k]!, 0);
   }
 
-  /** A place as it would be had the law never been moved by `adapt`. */
-  unmoved(u: Float64Array): Float64Array {
-    return u.map((_, k) => this.centred(u, k));
-  }
-
-  /**
-   * Moves and widens the law along the axes that the data tell to what chains have seen, as far as that is no noise.
-   *
-   * @param places of the chains, from `unmoved`.
-   * @param worth independent places that they are worth.
-   */
-  adapt(places: readonly Float64Array[], worth: number): void {
-    const size = this.mean.length;
-    const { mean, covariance } = rowMoments(places, size);
-    // A finding is taken by half where it is as large as twice its error.
-    const sound = (value: number, variance: number): number => value ** 3 / (value * value + 4 * variance);
-    for (const k of this.told) {
-      const variance = covariance[k * size + k]!;
-      this.middles[k] = sound(mean[k]!, variance / worth);
-      const wider = sound(Math.sqrt(variance) - 1, variance / (2 * worth));
-      this.widths[k] = Math.min(MOST_WIDTH, Math.max(LEAST_WIDTH, 1 + wider));
-    }
+  /** Logarithm of the constant that `logVolume` leaves out: the product of all widths. */
+  logScale(): number {
+    const own = this.deviations.reduce((sum, each, k) => sum + log(each * this.stretches[k]!), 0);
+    return own + this.adapted.logScale();
   }
 
   /** Logarithm of the volume of scores per volume in the coordinates of the law, up to a constant. */
   logVolume(u: Float64Array): number {
     let product = 1;
+    const places = this.adapted.place(u);
     for (let k = 0; k < u.length; k++) {
       const skew = this.skews[k]!;
       if (skew === 0) continue;
-      const v = this.centred(u, k);
+      const v = places[k]!;
       product *= 1 + ((skew / this.stretches[k]!) * v) / Math.sqrt(1 + v * v);
     }
     return log(product);

@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest';
+import { agreeBetterText } from '../../dist/calibrate/check-fit.js';
 import { assumptionsFile } from '../../dist/calibrate/assumptions-file.js';
 import { fitAssumptions, NotConvergedError } from '../../dist/calibrate/posterior.js';
 import type { AssumptionFit as Fit } from '../../dist/calibrate/posterior-types.js';
@@ -165,6 +166,32 @@ test('records that contradict each other are told, tire by tire', async () => {
   expect(found.checks.conflicts.length).toBeGreaterThan(0);
   expect(found.checks.conflicts.join(' ')).toContain('scatter far more than their stated error');
   expect(found.checks.tires[0]!.tire).toBe(first!.id);
+});
+
+test('pressures that agree far better than the error assumed are a remark, and no conflict', async () => {
+  const found = await fitAssumptions(scenario, log, { ...OPTIONS, pressureErrorPa: 40_000 });
+  expect(found.checks.conflicts).toEqual([]);
+  expect(found.remarks).toContain(agreeBetterText('pressure readings').slice(0, -1));
+});
+
+test('progress of a fit never falls and ends at 1; a signal is heard in the middle of it', async () => {
+  const shares: number[] = [];
+  await fitAssumptions(scenario, log, { ...OPTIONS, onProgress: (share) => shares.push(share) });
+  expect(shares).toEqual([...shares].sort((one, other) => one - other));
+  expect(shares.length).toBeGreaterThan(2);
+  expect(shares.at(-1)).toBe(1);
+  const stop = new AbortController();
+  let heard = 0;
+  const stopped = fitAssumptions(scenario, log, {
+    ...OPTIONS,
+    signal: stop.signal,
+    onProgress: () => {
+      heard++;
+      stop.abort();
+    },
+  });
+  await expect(stopped).rejects.toThrow(CancelledError);
+  expect(heard).toBe(1);
 });
 
 test('records far from the scenario are told', async () => {

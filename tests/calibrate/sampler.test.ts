@@ -3,7 +3,7 @@ import type { Figures } from '../../lib/calibrate/likelihood-figures.js';
 import { fastNormalCdf } from '../../lib/calibrate/likelihood-normal.js';
 import { samplePosterior } from '../../lib/calibrate/sampler.js';
 import { diagnoseChains } from '../../lib/calibrate/sampler-diagnostics.js';
-import { laplaceFit } from '../../lib/calibrate/sampler-mode.js';
+import { climb, laplaceFit } from '../../lib/calibrate/sampler-mode.js';
 import { BentReference } from '../../lib/calibrate/sampler-reference.js';
 import { eigenParts, inverseMatrix, timesMatrix } from '../../lib/calibrate/sampler-matrix.js';
 import { normalFromUniform } from '../../lib/numeric/normal.js';
@@ -118,6 +118,34 @@ test('a ridge that is bent is followed: the sum of two wide numbers known to fiv
   );
 });
 
+test('two summits apart are both found, and get the weight that is theirs', async () => {
+  // A square seen: z1 squared is 4, give or take 0.2, and z2 adds to z1 a little. By symmetry the summits at -2 and 2 weigh
+  // the same, but that z1 + z2 = 1.5 was seen, give or take 2, favours one: weights by an integral on a grid.
+  const logLikelihood = (z1: number, z2: number): number =>
+    -0.5 * ((z1 * z1 - 4) / 0.2) ** 2 - 0.5 * ((z1 + z2 - 1.5) / 2) ** 2;
+  const told = (z: Float64Array, figures?: Figures): number => {
+    figures?.clear();
+    figures?.addNormal(z[0]! * z[0]!, 0.2 ** 2, 1);
+    figures?.addNormal(z[0]! + z[1]!, 4, 1);
+    return logLikelihood(z[0]!, z[1]!);
+  };
+  const sampled = await samplePosterior(2, told, { seed: 'two summits', effectiveSize: 1000 });
+  expect(sampled.converged).toBe(true);
+  let [weight, right] = [0, 0];
+  for (let z1 = -3; z1 < 3; z1 += 0.005) {
+    for (let z2 = -6; z2 < 6; z2 += 0.05) {
+      const each = Math.exp(logLikelihood(z1, z2) - 0.5 * (z1 * z1 + z2 * z2));
+      weight += each;
+      if (z1 > 0) right += each;
+    }
+  }
+  const share = right / weight;
+  const rows = sampled.chains.flat();
+  const found = rows.filter((row) => row[0]! > 0).length / rows.length;
+  const error = Math.sqrt((share * (1 - share)) / sampled.diagnostics[0]!.effectiveSize);
+  expect(Math.abs(found - share)).toBeLessThan(MOST_ERRORS * error);
+});
+
 test('the same seed gives the same draws, another one others', async () => {
   const run = async (seed: string): Promise<number> =>
     (await samplePosterior(3, (z) => -2 * (z[0]! - z[1]!) ** 2, { seed })).chains[1]![17]![2]!;
@@ -192,7 +220,9 @@ test('a place of the bent law is found again, and volumes are told', async () =>
     return -0.5 * (z[0]! ** 2 + z[1]! ** 2 + z[2]! ** 2) - 0.5 * ((sum - 3) / 0.05) ** 2;
   };
   const breath = (): Promise<void> => Promise.resolve();
-  const reference = new BentReference(await laplaceFit(density, [new Float64Array(3)], breath));
+  const reference = new BentReference(
+    await laplaceFit(density, await climb(density, new Float64Array(3), breath), breath),
+  );
   await reference.bend(density, breath);
   const w = Float64Array.of(0.7, -1.3, 0.4);
   reference.locate(reference.place(w)).forEach((each, i) => {
