@@ -239,7 +239,11 @@ describe('a mistake is refused with a reason, and leaves nothing behind', () => 
     [['limits', FIRST, '--chart', 'no/where.svg'], 2, 'cannot write no/where.svg: the folder'],
     [['pressure', FIRST], 2, "required option '--setup <name>' not specified"],
     [['pressure', FIRST, '--setup', 'rigid 52 psi'], 2, 'did you mean "rigid 25 psi"?'],
-    [['compare', FIRST, '--by', 'money'], 2, 'expected one of: life, flats, cost, days; did you mean "cost"?'],
+    [
+      ['compare', FIRST, '--by', 'money'],
+      2,
+      'expected one of: life, flats, cost, days; did you mean "cost"?',
+    ],
     [
       ['compare', TODAY],
       2,
