@@ -15,7 +15,7 @@ import { otherAims } from './other-aims.js';
 import type { InputGroup } from './sobol-indices.js';
 import { TIED } from './study-inputs.js';
 import type { ChoiceThreshold } from './threshold-types.js';
-import { firstOrderFromTrials } from './trial-inputs.js';
+import type { TrialEffects } from './trial-inputs.js';
 import { valueOfInformation } from './value-of-information.js';
 import type { VarianceStudy } from './variance-types.js';
 import type { ValueOfInformation } from './voi-types.js';
@@ -32,29 +32,22 @@ export interface FinishedParts {
   readonly oneAtATime: OneAtATimeStudy | null;
   readonly variance: VarianceStudy | null;
   readonly thresholds: readonly ChoiceThreshold[];
+  /** First-order effects on the lead, from the common run. */
+  readonly fromTrials: TrialEffects;
   readonly finished: ReadonlySet<StudyStage>;
 }
 
 /** What is known of the lead. */
 export function findingsOf(
-  scenario: CompiledScenario,
-  { criterion, perSeason, level }: StudyPlan,
-  { simulation, choice, oneAtATime, variance, thresholds }: FinishedParts,
+  { criterion, perSeason }: StudyPlan,
+  { fromTrials, oneAtATime, variance, thresholds }: FinishedParts,
 ): Findings {
-  const fromTrials = firstOrderFromTrials(scenario, simulation, {
-    setup: choice.best,
-    versus: choice.rival,
-    mix: choice.mix,
-    figure: criterion,
-    level,
-  });
   return { criterion, perSeason, fromTrials, oneAtATime, variance, thresholds };
 }
 
 /** The study, with the parts that are not finished named in it. */
 export function resultOf(scenario: CompiledScenario, plan: StudyPlan, parts: FinishedParts): WhatMatters {
   const { simulation, mixes, oneAtATime, variance, thresholds, finished } = parts;
-  const findings = findingsOf(scenario, plan, parts);
   const [information, groupInformation] = informationOn(scenario, plan, parts);
   const choice = withPerfect(parts.choice, information.perfect);
   return {
@@ -78,11 +71,11 @@ export function resultOf(scenario: CompiledScenario, plan: StudyPlan, parts: Fin
     choice,
     mixes: mixes.map((each) => (each.mix === choice.mix ? choice : each)),
     otherAims: otherAims(scenario, simulation, choice.mix, plan.criterion, plan.level),
-    deciders: decidersOf(findings),
+    deciders: decidersOf(findingsOf(plan, parts)),
     advice: measuringAdvice(scenario, simulation, information, groupInformation),
     information,
     groupInformation,
-    fromTrials: findings.fromTrials,
+    fromTrials: parts.fromTrials,
     oneAtATime,
     variance,
     thresholds,

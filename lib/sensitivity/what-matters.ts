@@ -13,6 +13,7 @@ import { StoppedStudyError } from './stopped.js';
 import { TIED } from './study-inputs.js';
 import { choiceThreshold } from './threshold.js';
 import type { ChoiceThreshold } from './threshold-types.js';
+import { firstOrderFromTrials, type TrialEffects } from './trial-inputs.js';
 import { varianceDrivers } from './variance-drivers.js';
 import type { VarianceStudy } from './variance-types.js';
 import { planStudy, type StudyPlan } from './what-matters-plan.js';
@@ -65,6 +66,7 @@ class Study {
   private readonly tied: readonly string[];
   private simulation: Simulation | null = null;
   private mixes: readonly ChoiceSafety[] = [];
+  private fromTrials: TrialEffects | null = null;
   private oneAtATime: OneAtATimeStudy | null = null;
   private variance: VarianceStudy | null = null;
   private readonly thresholds: ChoiceThreshold[] = [];
@@ -184,9 +186,8 @@ class Study {
   /** The deciders; the strongest of those fitted together stands for them. */
   private assumptionsToFlip(): string[] {
     const strongest = byLeadChange(this.oneAtATime!, this.plan.criterion).map(({ path }) => path);
-    const paths = decidersOf(findingsOf(this.scenario, this.plan, this.parts())).flatMap(
-      ({ input, paths: own }) =>
-        input === TIED ? strongest.filter((path) => own.includes(path)).slice(0, 1) : own,
+    const paths = decidersOf(findingsOf(this.plan, this.parts())).flatMap(({ input, paths: own }) =>
+      input === TIED ? strongest.filter((path) => own.includes(path)).slice(0, 1) : own,
     );
     return paths.filter((path) => strongest.includes(path));
   }
@@ -211,8 +212,23 @@ class Study {
       oneAtATime: screened,
       variance,
       thresholds,
+      fromTrials: this.effectsOnLead(),
       finished,
     };
+  }
+
+  /** Worked out when it is first asked for: the common run is over then. */
+  private effectsOnLead(): TrialEffects {
+    const { criterion, level } = this.plan;
+    const { mix, best, rival } = this.choice();
+    this.fromTrials ??= firstOrderFromTrials(this.scenario, this.ran(), {
+      setup: best,
+      versus: rival,
+      mix,
+      figure: criterion,
+      level,
+    });
+    return this.fromTrials;
   }
 
   resultSoFar(): WhatMatters | null {
