@@ -1,3 +1,4 @@
+import { IMPLAUSIBLE_SCORE } from './standing.js';
 import { regularizedGammaQ } from '../numeric/special.js';
 import { standardNormalQuantile } from '../numeric/normal.js';
 import { wilsonInterval } from '../estimate/proportion.js';
@@ -21,8 +22,6 @@ import { withoutVacuous } from './telling-readings.js';
 
 /** Share that the intervals of the checks should hold. */
 const STATED = 0.8;
-/** A score whose mean is further out than this was held for implausible by the scenario: beyond 1 in 160. */
-const IMPLAUSIBLE_SCORE = 2.5;
 const ERROR_PATHS: readonly string[] = [GROOVE_ERROR_PATH, PRESSURE_ERROR_PATH];
 const FLAGGED_CHANCE = 0.01;
 const CONTRADICTION_CHANCE = 0.001;
@@ -93,9 +92,8 @@ export async function checkFit(
   const steps = pool(stepwise, plan.readings.length);
   const wornM = new Map((stepwise[0] ?? []).map(({ reading, wornM: worn }) => [reading, worn]));
   const width = standardNormalQuantile(0.5 + STATED / 2);
-  const surfaceOf = surfacesSince(plan);
   const readings = plan.readings.map((planned, at): FittedReading => {
-    const { tire, day, band, landings, grooveM, held } = planned;
+    const { tire, day, band, landings, surface, grooveM, held } = planned;
     const { meanM, deviationM } = fromNew.get(at)!;
     const step = steps.get(at)!;
     const newM = newGrooveOf.get(tire)!;
@@ -105,7 +103,7 @@ export async function checkFit(
       date: dateOfDay(day),
       band,
       landings,
-      surface: surfaceOf(planned),
+      surface,
       grooveM,
       expectedM: groove(meanM),
       lowM: groove(meanM + width * deviationM),
@@ -160,19 +158,6 @@ export async function checkFit(
     },
     conflicts: findConflicts(assumptions, tires),
   };
-}
-
-/** Surface of most landings since the reading before: of none there is none, which is not the same as not known. */
-function surfacesSince({ readings }: RecordPlan): (reading: RecordPlan['readings'][number]) => string {
-  const lastBefore = ({ tire, day }: RecordPlan['readings'][number]): number =>
-    readings.reduce(
-      (most, other) => (other.tire === tire && other.day < day ? Math.max(most, other.landings) : most),
-      0,
-    );
-  return (reading) =>
-    reading.surface === 'not known' && reading.landings <= lastBefore(reading)
-      ? 'no landing since'
-      : reading.surface;
 }
 
 function countStones({ lines }: RecordPlan): { readonly punctures: number; readonly cuts: number } {

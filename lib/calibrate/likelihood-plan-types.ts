@@ -97,7 +97,7 @@ export interface PlannedReading {
   readonly grooveM: number;
   /** Landings since the log took the tire up. */
   readonly landings: number;
-  /** Surface of most of those landings since the reading before. */
+  /** Surface of most of those landings since the reading before; "no landing since", or "not known". */
   readonly surface: string;
   readonly held: boolean;
 }

@@ -14,7 +14,7 @@ import type {
   StoneCause,
 } from './likelihood-plan-types.js';
 import { pressureSpans } from './likelihood-pressure-spans.js';
-import { READING_BANDS, type Logbook, type TireHistory } from './record-types.js';
+import { READING_BANDS, type ExposurePart, type Logbook, type TireHistory } from './record-types.js';
 
 /** What is taken for granted about records that do not say it. */
 export interface RecordHabits {
@@ -149,7 +149,7 @@ class Planner {
     let landings = 0;
     return readingDays.map(({ day, readings, since }) => {
       landings += since.landings;
-      const most = since.parts.reduce<(typeof since.parts)[number] | null>(
+      const most = since.parts.reduce<ExposurePart | null>(
         (best, part) => (best === null || part.landings > best.landings ? part : best),
         null,
       );
@@ -159,7 +159,8 @@ class Planner {
       );
       const steps = sorted.map((reading): PlanStep => {
         const { band, grooveM } = reading;
-        const surface = this.surfaceOf(most?.strip ?? null, most?.surface ?? null);
+        // Of no landing there is no surface, which is not the same as not known.
+        const surface = since.landings > 0 ? this.surfaceOf(most) : 'no landing since';
         this.readings.push({ tire: tire.id, day, band, grooveM, landings, surface, held });
         const stepM = reading.stepM ?? this.habits.grooveStepM;
         const gone = grooveM <= stepM / 2;
@@ -179,9 +180,9 @@ class Planner {
     });
   }
 
-  private surfaceOf(strip: string | null, surface: string | null): string {
-    if (surface !== null) return surface;
-    const found = this.scenario.strips.find(({ name }) => name === strip);
+  private surfaceOf(part: ExposurePart | null): string {
+    if (part !== null && part.surface !== null) return part.surface;
+    const found = this.scenario.strips.find(({ name }) => name === part?.strip);
     return found === undefined ? 'not known' : this.scenario.surfaces[found.rollout]!.name;
   }
 

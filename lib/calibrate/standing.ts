@@ -4,6 +4,12 @@ import type { FittedAssumption, LearningVerdict } from './posterior-types.js';
 /** Mean of the score, in standard deviations of what the scenario held, from which a number counts as moved. Convention. */
 export const MOVED_SCORE = 1;
 
+/**
+ * Mean of the score beyond which the scenario held a number for implausible, either way: a chance of 1 in 160 on each
+ * side. Convention.
+ */
+export const IMPLAUSIBLE_SCORE = 2.5;
+
 /** Where a number stands after the records: how far it was narrowed, or that it moved without being narrowed. */
 export type Standing = LearningVerdict | 'moved, not narrowed';
 

@@ -3,10 +3,11 @@ import type { AssumptionFit, FittedAssumption } from '../calibrate/posterior-typ
 import {
   countStandings,
   errorSizesText,
-  standingOf,
-  standingText,
-  STANDINGS,
+  IMPLAUSIBLE_SCORE,
   type Standing,
+  standingOf,
+  STANDINGS,
+  standingText,
 } from '../calibrate/standing.js';
 import { UsageError } from '../problems.js';
 import { printable } from '../present/words.js';
@@ -24,8 +25,6 @@ const ROW_PX = 40;
 const APART_PX = 8;
 const VERDICT_PX = 16;
 const VALUES_PX = 168;
-/** Score beyond which the scenario held a value for implausible: 1 in 160. */
-const IMPLAUSIBLE = 2.5;
 const MOST_NAMED = 3;
 /** Scores further out are drawn at the edge, with a triangle that points out; their values stand beside. */
 const FURTHEST = 5.2;
@@ -64,7 +63,7 @@ export function priorToPosteriorChart(fit: AssumptionFit): ChartSpec {
     throw new UsageError('the records bear on no assumption of the scenario: nothing to draw');
   }
   const rows = assumptions.map((each, place) => rowOf(each, place, fit.probabilities));
-  const surprising = rows.filter(({ score }) => Math.abs(score as number) > IMPLAUSIBLE);
+  const surprising = rows.filter(({ score }) => Math.abs(score as number) > IMPLAUSIBLE_SCORE);
   const finding = findingOf(assumptions);
   const chart = makeChart(
     {

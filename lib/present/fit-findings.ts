@@ -1,4 +1,5 @@
 /** What a fit says, in sentences for text and page. */
+import { capitalized } from './words.js';
 import { agreeBetterText } from '../calibrate/check-fit.js';
 import {
   fittedName,
@@ -9,7 +10,13 @@ import {
 } from '../calibrate/fit-names.js';
 import type { FlownTogether } from '../calibrate/flown-together.js';
 import type { AssumptionFit, FittedAssumption } from '../calibrate/posterior-types.js';
-import { countStandings, errorSizesText, hasMoved, standingOf } from '../calibrate/standing.js';
+import {
+  countStandings,
+  errorSizesText,
+  hasMoved,
+  IMPLAUSIBLE_SCORE,
+  standingOf,
+} from '../calibrate/standing.js';
 import { countedText } from './amounts.js';
 import {
   calibrationIsOff,
@@ -24,8 +31,6 @@ import { listText } from './lists.js';
 
 /** Of numbers that are narrowed, a move of so many standard deviations of what the scenario held is told. Convention. */
 const TOLD_SCORE = 0.5;
-/** Scores beyond this were held for implausible by the scenario: as in the conflicts of a fit. */
-const IMPLAUSIBLE_SCORE = 2.5;
 /** Fewer readings than this are few: a verdict may then rest on two or three tires. Convention. */
 const FEW_READINGS = 30;
 const FEW_TIRES = 5;
@@ -191,28 +196,36 @@ function movedText(assumption: FittedAssumption, { probabilities }: AssumptionFi
   return `${fittedName(assumption.path)}: ${after}, assumed ${before}${how}${far}`;
 }
 
+/** Something of an assumption before and after the records, from its middle and its 8-of-10 range. */
+function beforeAndAfter<Told>(
+  { quantiles, priorMedian, median }: FittedAssumption,
+  probabilities: readonly number[],
+  tell: (middle: number, low: number, high: number) => Told,
+): Readonly<Record<'before' | 'after', Told>> {
+  const [low, high] = [probabilities.indexOf(0.1), probabilities.indexOf(0.9)];
+  const told = (middle: number, values: readonly number[]): Told => tell(middle, values[low]!, values[high]!);
+  return { before: told(priorMedian, quantiles.prior), after: told(median, quantiles.posterior) };
+}
+
 /** Middle and 8-of-10 range of an assumption before and after the records. */
 export function rangeTexts(
-  { path, quantiles, priorMedian, median }: FittedAssumption,
+  assumption: FittedAssumption,
   probabilities: readonly number[],
-): { readonly before: string; readonly after: string } {
-  const [low, high] = [probabilities.indexOf(0.1), probabilities.indexOf(0.9)];
-  const text = (middle: number, values: readonly number[]): string =>
-    fittedRangeText(path, middle, values[low]!, values[high]!);
-  return { before: text(priorMedian, quantiles.prior), after: text(median, quantiles.posterior) };
+): Readonly<Record<'before' | 'after', string>> {
+  return beforeAndAfter(assumption, probabilities, (middle, low, high) =>
+    fittedRangeText(assumption.path, middle, low, high),
+  );
 }
 
 /** The same as middles and ranges apart, for tables with room for two lines. */
 export function rangeParts(
-  { path, quantiles, priorMedian, median }: FittedAssumption,
+  assumption: FittedAssumption,
   probabilities: readonly number[],
 ): Readonly<Record<'before' | 'after', { readonly middle: string; readonly range: string }>> {
-  const [low, high] = [probabilities.indexOf(0.1), probabilities.indexOf(0.9)];
-  const parts = (middle: number, values: readonly number[]): { middle: string; range: string } => ({
-    middle: fittedValueText(path, middle),
-    range: fittedSpanText(path, values[low]!, values[high]!),
-  });
-  return { before: parts(priorMedian, quantiles.prior), after: parts(median, quantiles.posterior) };
+  return beforeAndAfter(assumption, probabilities, (middle, low, high) => ({
+    middle: fittedValueText(assumption.path, middle),
+    range: fittedSpanText(assumption.path, low, high),
+  }));
 }
 
 function unknownText(own: readonly FittedAssumption[], untouched: readonly string[]): string {
@@ -227,11 +240,7 @@ function unknownText(own: readonly FittedAssumption[], untouched: readonly strin
     ...(vague.length === 0 ? [] : [`not identified: ${named(vague)}`]),
     ...(untouched.length === 0 ? [] : [`no record bears on ${named(untouched)}`]),
   ];
-  return `The records cannot tell everything. ${parts.map(startWithCapital).join('. ')}. These are still assumptions.`;
-}
-
-function startWithCapital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
+  return `The records cannot tell everything. ${parts.map(capitalized).join('. ')}. These are still assumptions.`;
 }
 
 function fewText({ used, checks }: AssumptionFit): string[] {
