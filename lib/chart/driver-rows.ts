@@ -163,9 +163,3 @@ export function lineLabel(x: ChartPart, field: string, isRight: boolean): ChartP
 export function levelText(level: number): string {
   return `${Number((100 * level).toPrecision(4))} %`;
 }
-
-/** A sentence with a capital at its start. */
-export function sentence(text: string): string {
-  const [first = '', ...rest] = Array.from(text);
-  return first.toUpperCase() + rest.join('');
-}

@@ -2,7 +2,7 @@ import { UsageError } from '../problems.js';
 import { FIGURE_WORDS } from '../sensitivity/input-words.js';
 import { shareText } from '../present/drivers-words.js';
 import { listText } from '../present/lists.js';
-import { percentText, printable } from '../present/words.js';
+import { capitalized, percentText, printable } from '../present/words.js';
 import type { DrivenFigure } from '../sensitivity/figures.js';
 import type {
   IndexVerdict,
@@ -11,7 +11,7 @@ import type {
   VarianceIndices,
 } from '../sensitivity/index-types.js';
 import { LANDING_LUCK, type FigureDrivers, type VarianceStudy } from '../sensitivity/variance-types.js';
-import { drawnAndLeft, inputLabel, levelText, othersLabel, othersRow, sentence } from './driver-rows.js';
+import { drawnAndLeft, inputLabel, levelText, othersLabel, othersRow } from './driver-rows.js';
 import { indexPlot } from './index-plot.js';
 import { shortName } from './labels.js';
 import { counted } from './measures.js';
@@ -55,7 +55,7 @@ export function indexDotsChart(study: VarianceStudy, options: IndexDotsOptions):
   const names = new Map(ranked.map(({ input }) => [input, inputLabel(input, paths.get(input) ?? [])]));
   const rows = drawn.map((each, place) => indexRow(each, names.get(each.input)!, place, indices));
   const others = othersRow(drawn.length, left.length, othersText(left));
-  const finding = sentence(findingOf(drivers, names));
+  const finding = capitalized(findingOf(drivers, names));
   const chart = makeChart(
     {
       title: finding,

@@ -1,6 +1,6 @@
 import type { PressurePoint, PressureSweep, RangeEnd } from '../decide/pressure-types.js';
 import { endText, highText, lowText, psiFigure, rangeText } from '../present/pressure-words.js';
-import { percentText, printable } from '../present/words.js';
+import { capitalized, percentText, printable } from '../present/words.js';
 import { amountText, seasonsText, spanText } from './figures.js';
 import { shortName } from './labels.js';
 import { counted, pressureText } from './measures.js';
@@ -36,10 +36,6 @@ export function inflationFinding(sweep: PressureSweep): string {
   return `${name}: ${apart}${rangeText(range)} ${what}; its own ${own} psi lies ${side}`;
 }
 
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
 function boundText(side: 'below' | 'above', end: RangeEnd): string {
   if (end.kind === 'end of the sweep') return `${side === 'below' ? 'lowest' : 'highest'} looked at`;
   return `${side}: ${endText(end)}`;
@@ -55,7 +51,7 @@ export function inflationRemarks(sweep: PressureSweep): string[] {
   } else {
     const { lowPsi, highPsi, lowEnd, highEnd } = limitsRange;
     remarks.push(
-      `${capital(keptLimits(sweep))} kept from ${lowText(lowPsi)} psi (${boundText('below', lowEnd)}) ` +
+      `${capitalized(keptLimits(sweep))} kept from ${lowText(lowPsi)} psi (${boundText('below', lowEnd)}) ` +
         `to ${highText(highPsi)} psi (${boundText('above', highEnd)}).`,
     );
   }

@@ -2,10 +2,10 @@ import { UsageError } from '../problems.js';
 import { signedSpan, signedText } from '../present/amounts.js';
 import { CRITERION_WORDS } from '../present/compare-words.js';
 import { roundedEstimate, unitText, valueText } from '../present/drivers-words.js';
-import { percentText, printable } from '../present/words.js';
+import { capitalized, percentText, printable } from '../present/words.js';
 import type { IntervalEstimate } from '../estimate/interval.js';
 import type { InformationOnInput, MeasuringVerdict, ValueOfInformation } from '../sensitivity/voi-types.js';
-import { drawnAndLeft, inputLabel, levelText, othersLabel, othersRow, sentence } from './driver-rows.js';
+import { drawnAndLeft, inputLabel, levelText, othersLabel, othersRow } from './driver-rows.js';
 import { informationPlot } from './information-plot.js';
 import { shortName } from './labels.js';
 import { counted } from './measures.js';
@@ -58,7 +58,7 @@ export function informationValueChart(
       title: finding,
       subtitle: [
         `By ${CRITERION_WORDS[criterion].title} among ${counted(study.setups.length, 'set-up')}; knowing no more: ${shortName(best)}.${drawn.length === 0 ? '' : ' Surest first, then by worth.'}`,
-        sentence(
+        capitalized(
           `${drawn.length === 0 ? '' : `${levelText(study.level)} intervals. Worths do not add up; `}${perfect === null ? all : `knowing everything: ${valueText(perfect)} ${unit}`}.`,
         ),
         `${provenance(study)} ${CHART_CAUTION}`,

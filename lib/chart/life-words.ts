@@ -1,7 +1,7 @@
 import type { RemainingLife } from '../decide/remaining-types.js';
 import type { PairingSummary } from '../estimate/summary.js';
 import { withinText } from '../present/amounts.js';
-import { percentText } from '../present/words.js';
+import { capitalized, percentText } from '../present/words.js';
 import type { RunResult } from '../run.js';
 import { amountText, oneInText, spanText } from './figures.js';
 import { shortName } from './labels.js';
@@ -26,17 +26,13 @@ export function lifeWords(
     ],
     description: [
       `Life curve of the main tires, ${name}: chance that neither has come off yet, against flight hours since new.`,
-      `${capital(newFinding(pairing))}.`,
+      `${capitalized(newFinding(pairing))}.`,
       doubtWords(pairing),
       ...(today === null ? [] : [`${todayFinding(today)}. ${todayWords(today)}`]),
     ]
       .filter((sentence) => sentence !== '')
       .join(' '),
   };
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** What is found for new tires. */

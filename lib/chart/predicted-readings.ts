@@ -2,7 +2,7 @@ import type { AssumptionFit, FittedReading } from '../calibrate/posterior-types.
 import { vacuousText, withoutVacuous } from '../calibrate/telling-readings.js';
 import { wilsonInterval } from '../estimate/proportion.js';
 import { UsageError } from '../problems.js';
-import { percentText, printable } from '../present/words.js';
+import { capitalized, percentText, printable } from '../present/words.js';
 import { fewGroups, groupLook, REST, type FewGroups } from './fit-groups.js';
 import { thinned, thinningText } from './fit-thinning.js';
 import { fitProvenance, fitWarning } from './fit-words.js';
@@ -87,7 +87,7 @@ export function predictedReadingsChart(
           by,
         ),
         title: {
-          text: `${capital(PLAIN[kind])}s: ${heldText(held)} of ${held.of.toLocaleString('en-US')} held`,
+          text: `${capitalized(PLAIN[kind])}s: ${heldText(held)} of ${held.of.toLocaleString('en-US')} held`,
           anchor: 'start',
           fontSize: 12.5,
           fontWeight: 600,
@@ -108,10 +108,6 @@ function greatestDepth(readings: readonly FittedReading[]): number {
     0.001,
   );
   return rounded(Math.ceil(10_000 * most) / 10, 1);
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** How many readings their ranges hold, with the 95 % interval of that share (Wilson). */

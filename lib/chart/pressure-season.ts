@@ -1,6 +1,6 @@
 import type { PressurePart } from '../estimate/pressure-parts.js';
 import type { PressureSeason } from '../estimate/pressure-season.js';
-import { percentText } from '../present/words.js';
+import { capitalized, percentText } from '../present/words.js';
 import { shortName } from './labels.js';
 import { levelLayers, pressureLevels } from './levels.js';
 import { counted, pressureChangeText, pressureText, psi, psiText, rounded } from './measures.js';
@@ -164,7 +164,7 @@ function words(season: PressureSeason): ChartWords {
     ],
     description:
       `Gauge pressure of the ${wheel} tire of ${pairing} over the season, set cold to ${pressureText(coldPa)} at checks ${every}. ` +
-      `${found.charAt(0).toUpperCase()}${found.slice(1)} it under ${pressureText(lowPa)}, where a reading counts as low. ` +
+      `${capitalized(found)} it under ${pressureText(lowPa)}, where a reading counts as low. ` +
       `The lowest stretch is about ${lowest.date}: half of the landings find ${pressureText(lowest.gaugePa.p50)} or less, ` +
       `one in ten ${pressureText(lowest.gaugePa.p10)} or less. ` +
       `Largest change by each influence alone: ${changes.map(({ name, changePa }) => `${name} ${pressureChangeText(changePa)}`).join(', ')}.`,

@@ -1,5 +1,5 @@
 import type { PairingSummary } from '../estimate/summary.js';
-import { percentText, printable } from '../present/words.js';
+import { capitalized, percentText, printable } from '../present/words.js';
 import { shortName } from './labels.js';
 import { OTHER_SURFACES, type ShareParts } from './wear-rows.js';
 
@@ -45,13 +45,9 @@ export function wearFinding(
     const share = largestPart(pairings[0]!, causes)?.share ?? 0;
     return `${shortName(setup)} on ${shortName(mix)}: ${first.name} wears most (${percentText(share)})${where}`;
   }
-  if (second === undefined) return `${capital(first.name)} wears the main tires most everywhere${where}`;
+  if (second === undefined) return `${capitalized(first.name)} wears the main tires most everywhere${where}`;
   const rest = byCause.slice(1).map(({ name, count }) => `${name} in ${count}`);
-  return `${capital(first.name)} wears the main tires most in ${first.count} of ${pairings.length} pairings, ${rest.join(', ')}`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
+  return `${capitalized(first.name)} wears the main tires most in ${first.count} of ${pairings.length} pairings, ${rest.join(', ')}`;
 }
 
 /** In how many pairings each part is the largest, most first. */

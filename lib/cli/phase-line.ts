@@ -1,4 +1,5 @@
-const REDRAW_MS = 100;
+import { secondsLeft, terminalLine } from './terminal-line.js';
+
 /** Before this share of the work is done, its pace says nothing. */
 const LEAST_TOLD = 0.02;
 
@@ -21,24 +22,19 @@ export function phaseLine(
   stream: NodeJS.WriteStream,
   what: string,
   atEnd = '',
-  now: () => number = () => performance.now(),
+  now?: () => number,
 ): PhaseLine {
-  if (!stream.isTTY) return { update: () => undefined, clear: () => undefined };
-  const start = now();
-  let drawn = -Infinity;
+  const line = terminalLine(stream, now);
   return {
     update(doneShare): void {
-      const time = now();
-      if (time - drawn < REDRAW_MS && doneShare < 1) return;
-      drawn = time;
-      const left = doneShare >= LEAST_TOLD ? Math.ceil(((time - start) * (1 / doneShare - 1)) / 1000) : null;
-      // The least work may not be enough: then nobody knows how much is left.
-      const rest =
-        doneShare >= 1 ? (atEnd === '' ? '' : `${atEnd} `) : left === null ? '' : `about ${left} s left `;
-      stream.write(`\r\u001b[K${what}: ${Math.floor(100 * doneShare)} %  ${rest}(Ctrl-C stops)`);
+      line.draw(doneShare, (elapsedMs) => {
+        const left = doneShare >= LEAST_TOLD ? secondsLeft(doneShare, elapsedMs) : null;
+        // The least work may not be enough: then nobody knows how much is left.
+        const rest =
+          doneShare >= 1 ? (atEnd === '' ? '' : `${atEnd} `) : left === null ? '' : `about ${left} s left `;
+        return `${what}: ${Math.floor(100 * doneShare)} %  ${rest}(Ctrl-C stops)`;
+      });
     },
-    clear(): void {
-      stream.write('\r\u001b[K');
-    },
+    clear: line.clear,
   };
 }

@@ -126,3 +126,13 @@ export function trialsOnMix(scenario: CompiledScenario, simulation: Simulation, 
 export function twinned(values: Float64Array, twins: number): Float64Array {
   return Float64Array.from({ length: twins }, (_, row) => values[row * TWIN_EVERY]!);
 }
+
+/** What set-ups are chosen by where nobody says: money if all its prices are there, else life. */
+export function usualCriterion(scenario: CompiledScenario, setups: readonly string[]): Criterion {
+  return whatIsUnpriced(scenario, setups) === null ? 'costPerHour' : 'life';
+}
+
+/** Factor from the figures of a criterion to those of a season: money is counted by the flight hour. */
+export function seasonFactor({ calendar }: CompiledScenario, criterion: Criterion): number {
+  return criterion === 'costPerHour' ? calendar.flightHoursPerYear : 1;
+}

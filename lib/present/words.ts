@@ -103,3 +103,9 @@ export function wrap(text: string, width: number, indent = ''): string {
   lines.push(line);
   return lines.join('\n');
 }
+
+/** A text with a capital at its start. */
+export function capitalized(text: string): string {
+  const [first = '', ...rest] = Array.from(text);
+  return first.toUpperCase() + rest.join('');
+}

@@ -5,7 +5,7 @@ import { COST_PARTS } from '../estimate/season-figures.js';
 import { amountText, quantileText, roundedSpan, roundedText } from '../present/amounts.js';
 import { bestBy } from '../present/compare-words.js';
 import { listText } from '../present/lists.js';
-import { percentText } from '../present/words.js';
+import { capitalized, percentText } from '../present/words.js';
 import type { CompiledScenario } from '../scenario/compile.js';
 import type { Simulation } from '../simulate/simulate.js';
 import { withoutAnswer, type Chapter } from './chapter.js';
@@ -129,7 +129,7 @@ function partsTable(money: readonly PairingMoney[], on: string): Html {
   const columns: Column<PairingMoney>[] = [
     { title: 'Set-up', cell: ({ setup }) => setup },
     ...COST_PARTS.map((name): Column<PairingMoney> => ({
-      title: `${name.charAt(0).toUpperCase()}${name.slice(1)}`,
+      title: capitalized(name),
       cell: ({ parts: { [name]: part } }) =>
         html`${amountText(part.perFlightHour.estimate)}
           <small>${part.share.estimate === 0 ? '' : percentText(part.share.estimate)}</small>`,

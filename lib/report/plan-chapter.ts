@@ -13,7 +13,7 @@ import {
 } from '../present/amounts.js';
 import { shownPlans } from '../present/plan-table.js';
 import { criterionFigure, criterionUnit, planAnswers, planText } from '../present/plan-words.js';
-import { figureText, percentText } from '../present/words.js';
+import { capitalized, figureText, percentText } from '../present/words.js';
 import type { Scenario } from '../scenario/schema/index.js';
 import type { Chapter, CollectOptions } from './chapter.js';
 import { html, type Html } from './html.js';
@@ -84,9 +84,7 @@ function airplaneTables(plan: FleetPlan, plans: AirplanePlans): Html {
   const left = plans.plans.length - shown.length;
   return html`<h3>${airplane}${count > 1 ? ` (${count} airplanes)` : ''} on ${mix}</h3>
     ${table(columns, shown, { caption: `Plans for each ${airplane}${plans.notToldApart.length > 1 ? '; marked: not told apart from the best' : ''}`, leads: ({ name }) => plans.notToldApart.includes(name) })}
-    <p class="soft">
-      ${search.charAt(0).toUpperCase()}${search.slice(1)}${left > 0 ? `; ${left} of them are not shown` : ''}.
-    </p>
+    <p class="soft">${capitalized(search)}${left > 0 ? `; ${left} of them are not shown` : ''}.</p>
     ${breakEvens.length === 0 ? '' : breakEvenTable(plan, plans)}`;
 }
 

@@ -1,5 +1,5 @@
 /** What the trials of a run tell of its drivers: nothing is lived through again. */
-import { whatIsUnpriced, type Criterion } from '../decide/criteria.js';
+import { seasonFactor, usualCriterion, type Criterion } from '../decide/criteria.js';
 import { DEFAULT_LEVEL } from '../estimate/interval.js';
 import { UsageError } from '../problems.js';
 import type { CompiledScenario } from '../scenario/compile.js';
@@ -65,8 +65,8 @@ export function runDrivers(scenario: CompiledScenario, simulation: Simulation): 
     .filter(bears);
   if (assumptions.length === 0) throw new UsageError('no assumption that bears on the run is in doubt');
   const setups = [...new Set(pairings.map(({ setup }) => setup))];
-  const criterion = whatIsUnpriced(scenario, setups) === null ? 'costPerHour' : 'life';
-  const perSeason = criterion === 'costPerHour' ? scenario.calendar.flightHoursPerYear : 1;
+  const criterion = usualCriterion(scenario, setups);
+  const perSeason = seasonFactor(scenario, criterion);
   const mixes = [...new Set(pairings.map(({ mix }) => mix))];
   const setupsOn = (mix: string): string[] =>
     pairings.flatMap((pairing) => (pairing.mix === mix ? [pairing.setup] : []));

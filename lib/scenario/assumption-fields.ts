@@ -44,12 +44,13 @@ export function assumptionField(path: string): AssumptionField | null {
       const entry = named && rest.endsWith(`.${key}`) ? rest.slice(0, -key.length - 1) : null;
       if (named ? entry === null || entry === '' : rest !== key) continue;
       const steps = entry === null ? [section, key] : [section, entry, key];
-      return { steps, field: known.field, unit: unitOf(known.field) };
+      return { steps, field: known.field, unit: statedUnit(known.field) };
     }
   }
   return null;
 }
 
-function unitOf({ dimension, options }: QuantityField): string {
+/** The unit in which the schema states the bounds of a field. */
+export function statedUnit({ dimension, options }: QuantityField): string {
   return splitQuantity(options.min, dimension)?.unit.name ?? unitNames(dimension)[0]!;
 }

@@ -1,6 +1,5 @@
 import { formatQuantity, unitNames } from '../units.js';
-import { splitQuantity } from '../units/pattern.js';
-import { assumptionField } from './assumption-fields.js';
+import { assumptionField, statedUnit } from './assumption-fields.js';
 import type { QuantityField } from './quantity-field.js';
 
 /** Digits shown: what was typed in comes out again, and ranges are not good for more. */
@@ -73,9 +72,8 @@ export function fieldValueText(field: QuantityField, si: number): string {
 }
 
 /** The unit in which the schema speaks of a field, empty for a bare number; masses in the unit of manuals. */
-export function fieldUnit({ dimension, options }: QuantityField): string {
-  if (dimension === 'mass') return unitNames(dimension)[0]!;
-  return splitQuantity(options.min, dimension)?.unit.name ?? unitNames(dimension)[0]!;
+export function fieldUnit(field: QuantityField): string {
+  return field.dimension === 'mass' ? unitNames(field.dimension)[0]! : statedUnit(field);
 }
 
 /** From this many zeros on a number is written with a power of ten. */

@@ -1,7 +1,14 @@
 import type { BestOptions } from '../decide/best-types.js';
 import type { IgnoranceRegret } from '../decide/in-worlds.js';
 import { openContest, worldStandings, type Contest } from '../decide/contest.js';
-import { CRITERIA, trialsOnMix, whatIsUnpriced, type Criterion, type MixTrials } from '../decide/criteria.js';
+import {
+  CRITERIA,
+  type Criterion,
+  type MixTrials,
+  seasonFactor,
+  trialsOnMix,
+  whatIsUnpriced,
+} from '../decide/criteria.js';
 import { DEFAULT_LEVEL, normalMultiplier, type IntervalEstimate } from '../estimate/interval.js';
 import { UsageError, properShare } from '../problems.js';
 import { scenarioHash } from '../run.js';
@@ -156,7 +163,7 @@ export function openChoice(
   const unpriced = criterion === 'costPerHour' ? whatIsUnpriced(scenario, onMix.setups) : null;
   if (unpriced !== null) throw new UsageError(unpriced.needs);
   const contest = openContest(scenario, onMix, criterion);
-  const perSeason = criterion === 'costPerHour' ? scenario.calendar.flightHoursPerYear : 1;
+  const perSeason = seasonFactor(scenario, criterion);
   return {
     onMix,
     contest,

@@ -1,6 +1,6 @@
 /** What a study of what matters is to do, looked up and checked. */
 import { requireBestOptions } from '../decide/best.js';
-import { whatIsUnpriced, type Criterion } from '../decide/criteria.js';
+import { seasonFactor, usualCriterion, whatIsUnpriced, type Criterion } from '../decide/criteria.js';
 import { DEFAULT_LEVEL } from '../estimate/interval.js';
 import { properShare, UsageError, wholeNumber } from '../problems.js';
 import type { CompiledScenario } from '../scenario/compile.js';
@@ -55,10 +55,10 @@ export function planStudy(scenario: CompiledScenario, options: WhatMattersOption
   if (setups.length < 2) {
     throw new UsageError(`a choice needs at least two set-ups; found one: ${setups.join('')}`);
   }
-  const unpriced = whatIsUnpriced(scenario, setups);
-  const criterion = options.criterion ?? (unpriced === null ? 'costPerHour' : 'life');
+  const criterion = options.criterion ?? usualCriterion(scenario, setups);
   requireBestOptions({ level }, [criterion]);
-  if (criterion === 'costPerHour' && unpriced !== null) {
+  const unpriced = criterion === 'costPerHour' ? whatIsUnpriced(scenario, setups) : null;
+  if (unpriced !== null) {
     throw new UsageError(`money cannot be compared: ${unpriced.needs}`);
   }
   properShare('level', level);
@@ -78,7 +78,7 @@ export function planStudy(scenario: CompiledScenario, options: WhatMattersOption
     criterion,
     setups,
     pairings,
-    perSeason: criterion === 'costPerHour' ? scenario.calendar.flightHoursPerYear : 1,
+    perSeason: seasonFactor(scenario, criterion),
     trials,
     sideTrials,
     thresholdTrials,
